@@ -1,0 +1,102 @@
+package scalp
+
+import "math"
+
+// direct is how far one plane section stands in for the geodesic. Below it the
+// two differ by less than 0.002 mm on any head; the difference grows with about
+// the fifth power of the length.
+const direct = 45
+
+// Distance is the length of the shortest path along the surface between two of
+// its points. Up to 45 mm it is the plane section through both points and their
+// mean normal. A longer path goes by way of a midpoint, moved sideways to where the two
+// halves together are shortest; the halves are measured the same way.
+func (s *Surface) Distance(p, q Vec) MM {
+	return MM(s.distance(p, s.Normal(p), q, s.Normal(q)))
+}
+
+func (s *Surface) distance(p, np, q, nq Vec) float64 {
+	if s.estimate(p, np, q, nq) <= direct {
+		return s.sectionArc(p, np, q, nq)
+	}
+	return s.viaMidpoint(p, np, q, nq)
+}
+
+// estimate is the length of the path from its chord and the angles at which it
+// leaves the chord at both ends: s = c·e/sin e, exact on a circle, with the
+// mean angle e of the cubic through both ends. Good to about 0.2 % at 90 mm, it
+// chooses where to measure and never is the measurement itself below farReach.
+func (s *Surface) estimate(p, np, q, nq Vec) float64 {
+	d := q.minus(p)
+	c2 := d.dot(d)
+	if c2 < 1e-18 {
+		return 0
+	}
+	c := math.Sqrt(c2)
+	sa, sb := -np.dot(d)/c, nq.dot(d)/c
+	if sa > 0.99 || sb > 0.99 || sa < -0.99 || sb < -0.99 {
+		sa, sb = math.Max(-0.99, math.Min(sa, 0.99)), math.Max(-0.99, math.Min(sb, 0.99))
+	}
+	a, b := math.Asin(sa), math.Asin(sb)
+	e2 := (2*a*a + a*b + 2*b*b) / 5
+	if e2 < 1e-4 {
+		return c * (1 + e2/6)
+	}
+	e := math.Sqrt(e2)
+	return c * e / math.Sin(e)
+}
+
+// chordSection is the plane section through two points and their mean normal,
+// about a point below the middle of their chord.
+func (s *Surface) chordSection(p, np, q, nq Vec) (c section, ok bool) {
+	chord := q.minus(p)
+	n := np.plus(nq)
+	up := n.along(chord, -n.dot(chord)/chord.dot(chord))
+	l := up.length()
+	if l < 1e-9 { // opposite ends of the head: any plane through them will do
+		return section{}, false
+	}
+	up = up.times(1 / l)
+	o := p.along(chord, 0.5).along(up, -s.inside)
+	return section{s: s, o: o, u: up, v: chord.unit()}, true
+}
+
+func (s *Surface) sectionArc(p, np, q, nq Vec) float64 {
+	if d := q.minus(p); d.dot(d) < 1e-18 {
+		return 0
+	}
+	c, ok := s.chordSection(p, np, q, nq)
+	if !ok {
+		return s.estimate(p, np, q, nq)
+	}
+	length, _ := c.arc(c.angle(p), c.angle(q), s.inside+10)
+	return length
+}
+
+// viaMidpoint adds two halves that meet where the way is shortest. Where that is
+// can be found from estimates, since the length hardly changes there; the
+// halves themselves are then measured.
+func (s *Surface) viaMidpoint(p, np, q, nq Vec) float64 {
+	c, ok := s.chordSection(p, np, q, nq)
+	if !ok {
+		return s.estimate(p, np, q, nq)
+	}
+	mid, _, _ := c.at((c.angle(p)+c.angle(q))/2, s.inside+10)
+	side := c.u.cross(c.v)
+	step := 0.03 * q.minus(p).length()
+	meet := func(k float64) (m, n Vec) {
+		m = s.settle(mid.along(side, k*step))
+		return m, s.Normal(m)
+	}
+	guess := func(k float64) float64 {
+		m, n := meet(k)
+		return s.estimate(p, np, m, n) + s.estimate(m, n, q, nq)
+	}
+	left, here, right := guess(-1), guess(0), guess(1)
+	k := 0.0
+	if curve := left - 2*here + right; curve > 0 {
+		k = math.Max(-3, math.Min(3, (left-right)/(2*curve)))
+	}
+	m, n := meet(k)
+	return s.distance(p, np, m, n) + s.distance(m, n, q, nq)
+}

@@ -1,0 +1,345 @@
+package scalp
+
+import (
+	"fmt"
+	"math"
+)
+
+// Measures are the four tapes that fix a head.
+type Measures struct {
+	// Circumference runs round the widest level, over the brow and the back of
+	// the head.
+	Circumference MM
+	// EarToEar runs over the top from the notch in front of one ear canal to
+	// the other. (Taken from in front of the ears over the hair it reads about
+	// 20 mm more.)
+	EarToEar MM
+	// FrontToNape runs over the top from the middle of the front hairline to the
+	// middle of the nape hairline.
+	FrontToNape MM
+	// NapeWidth runs level across the nape from one corner of the hairline to
+	// the other, 10 mm up. It sets the lower half of the head, which no other
+	// tape does, and beyond what that can give it moves the corners.
+	NapeWidth MM
+	// Confirmed takes measures outside the published range as they are.
+	Confirmed bool
+}
+
+// Size is a head to start from when there is no tape.
+type Size struct {
+	Name     string
+	Basis    string // which percentile, of whom, measured by whom
+	Measures Measures
+}
+
+// Sizes are the four default heads. Circumference: ANSUR II 2012. Ear to ear:
+// bitragion coronal arc, NIOSH 2003. Front to nape: nasion to inion over the
+// vertex (TMSMultiLab open data), less hairline to nasion (67.5 mm women, 72.2
+// men; Maxillofac Plast Reconstr Surg 2019, table 9), plus 62 mm from the inion
+// to the nape hairline, which is an assumption: no published figure was found.
+// Nape width: no published figure was found either; the widths here make the
+// lower half of each head 1.2 times as deep as its upper half.
+var Sizes = []Size{
+	{"small", "women, 5th percentile", Measures{Circumference: 532, EarToEar: 315, FrontToNape: 325, NapeWidth: 97}},
+	{"medium", "women, median", Measures{Circumference: 560, EarToEar: 340, FrontToNape: 355, NapeWidth: 108}},
+	{"large", "men, median", Measures{Circumference: 574, EarToEar: 350, FrontToNape: 361, NapeWidth: 118}},
+	{"extra large", "men, 95th percentile", Measures{Circumference: 601, EarToEar: 375, FrontToNape: 395, NapeWidth: 124}},
+}
+
+// Proportions that the tapes do not give.
+const (
+	breadthToLength = 0.777 // cephalic index of women 77.9 SD 3.7, men 77.4 SD 3.6: ANSUR II 2012
+	squareness      = 0.44  // β = μ: fits the published circumference within 1.6 % and the ear-to-top height
+	earBelow        = 30    // the ear notch lies this far below the widest level (fitted to the same data)
+	earAzimuth      = 94    // degrees from the centre back: a little in front of the middle
+	foreheadArc     = 55    // brow to front hairline, women 55.4 SD 3.3 mm: Maxillofac Plast Reconstr Surg 2019, table 9
+	napeCornerUp    = 10    // height at which the nape width is taken
+	napeCornerAt    = 42    // azimuth of the nape corners, degrees, unless the tape asks for more or less
+)
+
+// The nape width moves the depth of the lower half, as a multiple of the upper,
+// within the first range, and after that the nape corners within the second.
+var (
+	lowToTopRange   = [2]float64{1.0, 1.33}
+	napeCornerRange = [2]float64{20, 62}
+)
+
+// Ranges that heads have, from the surveys. Outside them a measure is taken for
+// a slip of the tape unless it is confirmed.
+var (
+	circumferenceRange = [2]float64{500, 635}   // ANSUR II 2012, least and most of 6068 people
+	earToCircumference = [2]float64{0.49, 0.73} // NIOSH 2003, least and most of 1453 women
+	earToTopRange      = [2]float64{105, 150}   // ANSUR II 2012, least and most
+	anyHead            = [2]float64{300, 900}   // beyond this nothing is worth confirming
+)
+
+// Head is a head fitted to its measures. It does not change once made.
+type Head struct {
+	Surface
+	Measures  Measures
+	midline   section
+	napeAngle float64 // on the midline section; angles grow from the nape over the top to the front
+	corner    float64 // azimuth of the nape corners, degrees
+	roundZ    float64 // the level of the round of the head, where the map turns from back to top
+}
+
+// MeasureError says which measure does not fit, and what would.
+type MeasureError struct {
+	Measure string // the name of the tape, as Measures names it in words
+	Value   MM
+	Low     MM // what would be accepted; Low = High = 0 when it depends on nothing simple
+	High    MM
+	Reason  string
+	Soft    bool // confirming the measures lets it pass
+}
+
+func (e *MeasureError) Error() string {
+	msg := fmt.Sprintf("%s %.0f mm: %s", e.Measure, float64(e.Value), e.Reason)
+	if e.High > 0 {
+		msg += fmt.Sprintf("; between %.0f and %.0f mm fits", math.Ceil(float64(e.Low)), math.Floor(float64(e.High)))
+	}
+	if e.Soft {
+		msg += "; measure again, or confirm the measures if they are right"
+	}
+	return msg
+}
+
+// Fit makes the head that the tapes describe. It returns a *MeasureError when a
+// tape is outside what heads have and the measures are not confirmed, or when
+// no head meets all four.
+func Fit(m Measures) (*Head, error) {
+	if err := m.plausible(); err != nil {
+		return nil, err
+	}
+	h, err := fitNape(m, halfLength(m.Circumference))
+	if err != nil {
+		return nil, err
+	}
+	if top := float64(h.EarToTop()); !m.Confirmed && outside(top, earToTopRange) {
+		return nil, &MeasureError{Measure: "ear to ear", Value: m.EarToEar, Soft: true,
+			Reason: fmt.Sprintf("it puts the top of the head %.0f mm above the ears, and heads have %.0f to %.0f", top, earToTopRange[0], earToTopRange[1])}
+	}
+	return h, nil
+}
+
+// fitNape finds the depth of the lower half, and where need be the azimuth of
+// the nape corners, that give the nape width.
+func fitNape(m Measures, b float64) (*Head, error) {
+	var h *Head
+	byDepth := func(ratio float64) (width float64, err error) {
+		if h, err = fitTop(m, b, ratio); err != nil {
+			return 0, err
+		}
+		return float64(h.napeWidth(napeCornerAt)), nil
+	}
+	want := float64(m.NapeWidth)
+	ratio, low, _, err := bracket(lowToTopRange[0], lowToTopRange[1], want, byDepth)
+	if err != nil {
+		return nil, err
+	}
+	if !math.IsNaN(ratio) {
+		h.corner = napeCornerAt
+		return h, nil
+	}
+	ratio = lowToTopRange[1]
+	if want < low {
+		ratio = lowToTopRange[0]
+	}
+	if _, err := byDepth(ratio); err != nil {
+		return nil, err
+	}
+	byCorner := func(azimuth float64) (float64, error) { return float64(h.napeWidth(azimuth)), nil }
+	var high float64
+	h.corner, low, high, _ = bracket(napeCornerRange[0], napeCornerRange[1], want, byCorner)
+	if math.IsNaN(h.corner) {
+		return nil, &MeasureError{Measure: "nape width", Value: m.NapeWidth, Low: MM(low), High: MM(high),
+			Reason: "no head with the other three tapes is that wide at the nape"}
+	}
+	return h, nil
+}
+
+// plausible checks the tapes one by one, before any fitting.
+func (m Measures) plausible() error {
+	for _, t := range []struct {
+		name  string
+		value MM
+		span  [2]float64
+	}{
+		{"circumference", m.Circumference, anyHead},
+		{"ear to ear", m.EarToEar, [2]float64{150, 600}},
+		{"front to nape", m.FrontToNape, [2]float64{150, 600}},
+		{"nape width", m.NapeWidth, [2]float64{30, 250}},
+	} {
+		if v := float64(t.value); math.IsNaN(v) || outside(v, t.span) {
+			return &MeasureError{Measure: t.name, Value: t.value, Low: MM(t.span[0]), High: MM(t.span[1]),
+				Reason: "that is not a head"}
+		}
+	}
+	if m.Confirmed {
+		return nil
+	}
+	if outside(float64(m.Circumference), circumferenceRange) {
+		return &MeasureError{Measure: "circumference", Value: m.Circumference, Soft: true,
+			Low: MM(circumferenceRange[0]), High: MM(circumferenceRange[1]),
+			Reason: "outside what the head surveys found"}
+	}
+	if c := float64(m.Circumference); outside(float64(m.EarToEar)/c, earToCircumference) {
+		return &MeasureError{Measure: "ear to ear", Value: m.EarToEar, Soft: true,
+			Low: MM(c * earToCircumference[0]), High: MM(c * earToCircumference[1]),
+			Reason: fmt.Sprintf("outside what the head surveys found with a circumference of %.0f mm", c)}
+	}
+	return nil
+}
+
+func outside(v float64, span [2]float64) bool { return v < span[0] || v > span[1] }
+
+// halfLength is half the length of the head whose widest level has the given
+// circumference. The curve keeps its shape, so its length grows in step.
+func halfLength(circumference MM) float64 {
+	const trial = 100
+	s := newSurface(trial*breadthToLength, trial, trial, trial, squareness, squareness)
+	round := section{s: &s, u: Vec{Y: 1}, v: Vec{X: 1}}
+	whole, _ := round.arc(0, 2*math.Pi, trial)
+	return trial * float64(circumference) / whole
+}
+
+// fitTop finds the height that gives the ear-to-ear tape when the lower half is
+// ratio times as deep as the upper, and then where the nape comes to lie.
+func fitTop(m Measures, b, ratio float64) (*Head, error) {
+	shape := func(top float64) *Head {
+		return &Head{Surface: newSurface(b*breadthToLength, b, top, top*ratio, squareness, squareness), Measures: m}
+	}
+	over := func(top float64) (float64, error) { return float64(shape(top).earToEar()), nil }
+	top, low, high, err := bracket(b*0.6, b*1.6, float64(m.EarToEar), over)
+	if err != nil {
+		return nil, err
+	}
+	if math.IsNaN(top) {
+		return nil, &MeasureError{Measure: "ear to ear", Value: m.EarToEar, Low: MM(low), High: MM(high),
+			Reason: fmt.Sprintf("no head of circumference %.0f mm has it", float64(m.Circumference))}
+	}
+	h := shape(top)
+	return h, h.placeNape()
+}
+
+// bracket finds where the growing function f reaches the target between lo and
+// hi, by bisection with a secant first guess in each half (Illinois). It returns NaN
+// and the reach of f when the target lies outside it.
+func bracket(lo, hi, target float64, f func(float64) (float64, error)) (x, low, high float64, err error) {
+	flo, err := f(lo)
+	if err != nil {
+		return 0, 0, 0, err
+	}
+	fhi, err := f(hi)
+	if err != nil {
+		return 0, 0, 0, err
+	}
+	low, high = flo, fhi
+	if target < low || target > high {
+		return math.NaN(), low, high, nil
+	}
+	side := 0
+	for range 60 {
+		x = lo + (hi-lo)*(target-flo)/(fhi-flo)
+		fx, err := f(x)
+		if err != nil {
+			return 0, 0, 0, err
+		}
+		switch {
+		case math.Abs(fx-target) < 1e-9 || hi-lo < 1e-12:
+			return x, low, high, nil
+		case fx < target:
+			lo, flo = x, fx
+			if side == -1 {
+				fhi = target + (fhi-target)/2
+			}
+			side = -1
+		default:
+			hi, fhi = x, fx
+			if side == 1 {
+				flo = target + (flo-target)/2
+			}
+			side = 1
+		}
+	}
+	return x, low, high, nil
+}
+
+// earPoint is the notch in front of the ear canal, on the client's right.
+func (h *Head) earPoint() Vec { return h.atLevel(earAzimuth, -earBelow) }
+
+// EarToTop is the height of the top of the head above the ear notch.
+func (h *Head) EarToTop() MM { return MM(h.top + earBelow) }
+
+// earToEar is the tape over the top: the plane through both ear notches and the top.
+func (h *Head) earToEar() MM {
+	ear, top := h.earPoint(), Vec{Z: h.top}
+	up := top.minus(Vec{Y: ear.Y, Z: ear.Z}).unit()
+	c := section{s: &h.Surface, o: Vec{Y: ear.Y, Z: ear.Z}.along(up, 10), u: up, v: Vec{X: 1}}
+	half, _ := c.arc(0, c.angle(ear), h.top)
+	return MM(2 * half)
+}
+
+// atLevel is the point of the surface at an azimuth in degrees and a level z.
+func (h *Head) atLevel(azimuth, z float64) Vec {
+	sin, cos := math.Sincos(azimuth * math.Pi / 180)
+	c := section{s: &h.Surface, o: Vec{Z: z}, u: Vec{Y: -1}, v: Vec{X: 1}}
+	p, _, _ := c.at(math.Atan2(sin, cos), h.a)
+	return p
+}
+
+// placeNape puts the middle of the nape hairline at the end of the
+// front-to-nape tape, and the round of the head at the level of the front hairline.
+func (h *Head) placeNape() error {
+	h.midline = section{s: &h.Surface, u: Vec{Y: -1}, v: Vec{Z: 1}}
+	front, r := h.midline.advance(math.Pi, -foreheadArc, h.b)
+	p, _, _ := h.midline.at(front, r)
+	h.roundZ = p.Z
+	nape, r := h.midline.advance(front, -float64(h.Measures.FrontToNape), r)
+	h.napeAngle = nape
+	p, _, _ = h.midline.at(nape, r)
+	if lowest := -0.93 * h.low; nape < -math.Pi/2 || p.Z < lowest || p.Z > -earBelow {
+		a, _ := h.midline.arc(h.midline.angle(h.onMidline(-earBelow)), front, h.b)
+		b, _ := h.midline.arc(h.midline.angle(h.onMidline(lowest)), front, h.b)
+		return &MeasureError{Measure: "front to nape", Value: h.Measures.FrontToNape, Low: MM(a), High: MM(b),
+			Reason: "it would end above the ears or under the head"}
+	}
+	return nil
+}
+
+// onMidline is the point of the back midline at a level.
+func (h *Head) onMidline(z float64) Vec { return h.atLevel(0, z) }
+
+// napeWidth is the level tape between nape corners at the given azimuth.
+func (h *Head) napeWidth(azimuth float64) MM {
+	z := h.midlinePoint(napeCornerUp).Z
+	c := section{s: &h.Surface, o: Vec{Z: z}, u: Vec{Y: -1}, v: Vec{X: 1}}
+	half, _ := c.arc(0, azimuth*math.Pi/180, h.b)
+	return MM(2 * half)
+}
+
+// midlinePoint is the point of the midline at a height: mm of arc up from the
+// middle of the nape hairline, over the top to the front.
+func (h *Head) midlinePoint(height MM) Vec {
+	theta, r := h.midline.advance(h.napeAngle, float64(height), h.b)
+	p, _, _ := h.midline.at(theta, r)
+	return p
+}
+
+// RoundHeight is the height of the round of the head: below it the map has
+// level cuts, above it ear-to-ear cuts. It is the height at which a level cut
+// meets the front hairline.
+func (h *Head) RoundHeight() MM { return h.heightOf(h.onMidline(h.roundZ)) }
+
+// heightOf is the height of a point of the midline.
+func (h *Head) heightOf(p Vec) MM {
+	theta := h.midline.angle(p)
+	if theta < -math.Pi/2 {
+		theta += 2 * math.Pi
+	}
+	arc, _ := h.midline.arc(h.napeAngle, theta, h.b)
+	return MM(arc)
+}
+
+// HeightAtLevel is the height of the level z on the back of the head.
+func (h *Head) HeightAtLevel(z float64) MM { return h.heightOf(h.onMidline(z)) }
