@@ -1,0 +1,97 @@
+package rule
+
+import (
+	"math"
+
+	"example.org/underveil/internal/scalp"
+	"example.org/underveil/internal/sheet"
+)
+
+var bondGap = &Rule{
+	ID: "bond-gap", Since: "0.1", Severity: Stop,
+	Title: "two bonds too near each other",
+	Doc: "Bonds that touch melt into one: they cannot be taken out one by one, they catch shed hair between them and mat. The tool " +
+		"needs room round each. Bonds of one row are compared with their neighbours, and bonds of rows that meet at the round of " +
+		"the head or cross on the top with each other.",
+	Check: func(p *Pass) {
+		least, source := p.Sheet.Limit(sheet.LimitBondGap)
+		report := func(b, near *BondOn, d float64) {
+			p.reportBond(b, Finding{Value: d, Limit: least, Unit: "mm", Source: source,
+				What: "from the next bond", Near: []sheet.Concern{p.concern(near)}})
+		}
+		reported := map[*BondOn]bool{}
+		for _, r := range p.Rows {
+			for i := 1; i < len(r.Bonds); i++ {
+				a, b := &r.Bonds[i-1], &r.Bonds[i]
+				if a.On == nil || b.On == nil || float64(p.Table.Spacing)*float64(b.Slot-a.Slot) > least+1 {
+					continue
+				}
+				if d := float64(p.Table.Head.Distance(a.On.Point, b.On.Point)); short(d, least) {
+					report(b, a, d)
+					reported[b] = true
+				}
+			}
+		}
+		p.meetings(least, func(a, b *BondOn) {
+			if d := float64(p.Table.Head.Distance(a.On.Point, b.On.Point)); short(d, least) && !reported[b] {
+				report(b, a, d)
+				reported[b] = true
+			}
+		})
+	},
+	Fixes: liftOrMove,
+}
+
+// meetings yields the pairs of bonds from rows of different kinds whose chord is
+// shorter than reach, the one from the later row second. Bonds are sorted into cubes as wide as the reach, so that the
+// work grows with the bonds and not with their pairs.
+func (p *Pass) meetings(reach float64, yield func(a, b *BondOn)) {
+	if !p.mixed() || reach <= 0 {
+		return
+	}
+	type cube struct{ x, y, z int }
+	at := func(v scalp.Vec) cube {
+		return cube{int(math.Floor(v.X / reach)), int(math.Floor(v.Y / reach)), int(math.Floor(v.Z / reach))}
+	}
+	near := func(a, b *BondOn) bool {
+		dx, dy, dz := a.On.Point.X-b.On.Point.X, a.On.Point.Y-b.On.Point.Y, a.On.Point.Z-b.On.Point.Z
+		return dx*dx+dy*dy+dz*dz < reach*reach
+	}
+	cubes := make(map[cube][]*BondOn, len(p.Bonds))
+	for i := range p.Bonds {
+		b := &p.Bonds[i]
+		if b.On == nil || !p.nearSeam(b, reach) {
+			continue
+		}
+		c := at(b.On.Point)
+		for x := c.x - 1; x <= c.x+1; x++ {
+			for y := c.y - 1; y <= c.y+1; y++ {
+				for z := c.z - 1; z <= c.z+1; z++ {
+					for _, a := range cubes[cube{x, y, z}] {
+						if a.Line.ID.Kind != b.Line.ID.Kind && near(a, b) {
+							yield(a, b)
+						}
+					}
+				}
+			}
+		}
+		cubes[c] = append(cubes[c], b)
+	}
+}
+
+// mixed reports whether rows of more than one kind are there to meet.
+func (p *Pass) mixed() bool {
+	kinds := map[scalp.LineKind]bool{}
+	for _, r := range p.Rows {
+		if r.Line != nil {
+			kinds[r.Line.ID.Kind] = true
+		}
+	}
+	return len(kinds) > 1
+}
+
+// nearSeam reports whether a bond can meet one of a row of another kind: a level
+// row's only when it lies just below the round of the head.
+func (p *Pass) nearSeam(b *BondOn, reach float64) bool {
+	return b.Line.ID.Kind != scalp.Level || float64(p.Table.Head.RoundHeight()-b.Line.ID.At) < 2*reach
+}

@@ -1,0 +1,127 @@
+package rule
+
+import (
+	"example.org/underveil/internal/sheet"
+	"example.org/underveil/internal/slots"
+)
+
+// Pass is one check of one sheet: what the rules read, and where they report.
+type Pass struct {
+	Sheet *sheet.Sheet
+	Table *slots.Table
+	Rows  []RowOn
+	Bonds []BondOn // row by row
+
+	rule  *Rule
+	found []Finding
+}
+
+// RowOn is a row where it lies on the head.
+type RowOn struct {
+	sheet.Row
+	Line  *slots.Line // nil when this head has no such line
+	Bonds []BondOn
+}
+
+// BondOn is a bond where it lies on the head.
+type BondOn struct {
+	sheet.Bond
+	Slot  int
+	On    *slots.Slot // nil beyond the end of the line
+	Line  *slots.Line // nil when this head has no such line
+	Place sheet.Place
+}
+
+func newPass(s *sheet.Sheet, t *slots.Table) *Pass {
+	p := &Pass{Sheet: s, Table: t, Bonds: make([]BondOn, 0, s.Bonds()), Rows: make([]RowOn, 0, len(s.Rows))}
+	for _, r := range s.Rows {
+		line, _ := t.Line(r.Place)
+		from := len(p.Bonds)
+		for slot, b := range r.All() {
+			on := BondOn{Bond: b, Slot: slot, Line: line, Place: r.Place}
+			if line != nil {
+				on.On = line.At(slot)
+			}
+			p.Bonds = append(p.Bonds, on)
+		}
+		p.Rows = append(p.Rows, RowOn{Row: r, Line: line, Bonds: p.Bonds[from:]})
+	}
+	return p
+}
+
+// concern is the pass's rule speaking of a bond.
+func (p *Pass) concern(b *BondOn) sheet.Concern {
+	return sheet.Concern{Rule: p.rule.ID, Row: b.Place, On: sheet.OnSlot, Slot: b.Slot}
+}
+
+// onRow is the pass's rule speaking of a row.
+func (p *Pass) onRow(at sheet.Place) sheet.Concern {
+	return sheet.Concern{Rule: p.rule.ID, Row: at, On: sheet.OnRow}
+}
+
+// reportBond adds a finding about a bond, as grave as its rule.
+func (p *Pass) reportBond(b *BondOn, f Finding) {
+	f.Concern, f.Severity = p.concern(b), p.rule.Severity
+	p.found = append(p.found, f)
+}
+
+// lift empties the slot that a finding is about.
+func lift(f Finding) Fix {
+	return Fix{"lift it", func(s *sheet.Sheet) *sheet.Sheet { return s.WithBond(f.Row, f.Slot, sheet.Bond{}) }}
+}
+
+// moveTo moves the bond of a finding to another slot of its row.
+func moveTo(f Finding, slot int) Fix {
+	return Fix{"move it to " + SlotName(f.Row, slot), func(s *sheet.Sheet) *sheet.Sheet {
+		return s.WithBonds(f.Row, map[int]sheet.Bond{f.Slot: {}, slot: s.Bond(f.Row, f.Slot)})
+	}}
+}
+
+// liftOrMove offers to lift a bond that is where none should be, or to move it along its
+// row to the nearest free slot with room to work.
+func liftOrMove(p *Pass, f Finding) []Fix {
+	fixes := []Fix{lift(f)}
+	if slot, ok := p.nearestRoom(f); ok {
+		fixes = append(fixes, moveTo(f, slot))
+	}
+	return fixes
+}
+
+// nearestRoom finds the slot nearest to the finding's, in its row, that no zone
+// covers and that leaves room to work between neighbours.
+func (p *Pass) nearestRoom(f Finding) (slot int, ok bool) {
+	line, err := p.Table.Line(f.Row)
+	if err != nil {
+		return 0, false
+	}
+	row, _ := p.Sheet.Row(f.Row)
+	zones := zonesOf(p.Sheet)
+	for d := 1; d <= 6; d++ {
+		for _, k := range []int{f.Slot - d, f.Slot + d} {
+			on := line.At(k)
+			if on != nil && on.OnScalp && !row.Bond(k).Placed() && !zones.cover(on) && p.hasRoom(row, f.Slot, k) {
+				return k, true
+			}
+		}
+	}
+	return 0, false
+}
+
+// hasRoom reports whether the bond of the row at from would have room at slot to.
+func (p *Pass) hasRoom(row sheet.Row, from, to int) bool {
+	need, _ := p.Sheet.Limit(sheet.LimitBondGap)
+	reach := int(need/float64(p.Table.Spacing)) + 1
+	for k := to - reach; k <= to+reach; k++ {
+		if k != from && k != to && row.Bond(k).Placed() && short(float64(p.Table.Spacing)*float64(abs(k-to)), need) {
+			return false
+		}
+	}
+	return true
+}
+
+func abs(n int) int {
+	if n < 0 {
+		return -n
+	}
+	return n
+}

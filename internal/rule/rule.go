@@ -1,0 +1,276 @@
+// Package rule checks a sheet: every rule is one documented value, and its
+// findings say what is wrong, where, by how much, why it matters and what to do.
+//
+// A rule never forbids and never prints. The editor, the command line, the
+// exercises and the card all read the same findings.
+package rule
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"example.org/underveil/internal/sheet"
+	"example.org/underveil/internal/slots"
+)
+
+// Severity is how much a finding matters.
+type Severity uint8
+
+// A note tells, a caution asks, a stop should be put right before any heat.
+const (
+	Note Severity = iota
+	Caution
+	Stop
+)
+
+// String is the severity's word.
+func (s Severity) String() string { return [...]string{"note", "caution", "stop"}[s] }
+
+// Rule is one rule.
+type Rule struct {
+	ID       string
+	Title    string   // one line, no full stop
+	Doc      string   // why it matters, for somebody who is learning
+	Since    string   // release that brought it
+	Severity Severity // the most that it reports
+	Check    func(*Pass)
+	// Fixes are what would make a finding go away, the most ordinary first. It
+	// may return none.
+	Fixes func(*Pass, Finding) []Fix
+}
+
+// All lists the rules in the order in which they are explained.
+var All = []*Rule{
+	offScalp, nape, ear, temple, fringe, part, face, keepOff,
+	rowGap, bondGap, stacked, trim, balance, wish,
+}
+
+// ByID finds a rule.
+func ByID(id string) (*Rule, bool) {
+	for _, r := range All {
+		if r.ID == id {
+			return r, true
+		}
+	}
+	return nil, false
+}
+
+// Finding is one thing that a rule reports.
+type Finding struct {
+	sheet.Concern
+	Severity Severity
+	Value    float64         // what was measured
+	Limit    float64         // what it is measured against
+	Unit     string          // of both: "mm", "%", "slots"; empty when nothing was measured
+	AtMost   bool            // the limit is the most allowed, not the least
+	Source   string          // where the limit comes from
+	What     string          // what was measured, or the whole message when nothing was
+	Near     []sheet.Concern // other places it speaks of
+	Accepted *sheet.Accepted // the acceptance that covers it, or nil
+}
+
+// Message is the finding in one line: "12.4 mm from the nape hairline, least 20.0".
+func (f Finding) Message() string {
+	if f.Unit == "" {
+		return f.What
+	}
+	word := "least"
+	if f.AtMost {
+		word = "most"
+	}
+	if f.Unit == "%" {
+		return fmt.Sprintf("%.0f %% %s, %s %.0f", f.Value, f.What, word, f.Limit)
+	}
+	return fmt.Sprintf("%.1f %s %s, %s %.1f", f.Value, f.Unit, f.What, word, f.Limit)
+}
+
+// Where is the place of the finding in words: "height 10, slot 3 left".
+func (f Finding) Where() string { return Where(f.Concern) }
+
+// Where is the place of a concern in words.
+func Where(c sheet.Concern) string {
+	switch c.On {
+	case sheet.OnSheet:
+		return "the sheet"
+	case sheet.OnRow:
+		return c.Row.String()
+	}
+	return c.Row.String() + ", " + SlotName(c.Row, c.Slot)
+}
+
+// SlotName is a slot in words.
+func SlotName(at sheet.Place, slot int) string {
+	minus, plus, zero := "left", "right", "slot 0, the centre"
+	if at.Along {
+		minus, plus, zero = "back", "front", "slot 0, over the ears"
+	}
+	switch {
+	case slot < 0:
+		return fmt.Sprintf("slot %d %s", -slot, minus)
+	case slot > 0:
+		return fmt.Sprintf("slot %d %s", slot, plus)
+	}
+	return zero
+}
+
+// Reason is why the finding matters.
+func (f Finding) Reason() string {
+	r, _ := ByID(f.Rule)
+	return r.Doc
+}
+
+// Fix is a change that would make a finding go away.
+type Fix struct {
+	Label string // a verb phrase: "lift it"
+	Do    func(*sheet.Sheet) *sheet.Sheet
+}
+
+// Report is what the rules found on a sheet.
+type Report struct {
+	Findings []Finding // the gravest first, then in map order
+	Stops    int       // not accepted
+	Cautions int       // not accepted
+	Notes    int       // not accepted
+	Accepted int
+	// Stale are acceptances whose finding is gone.
+	Stale []sheet.Accepted
+}
+
+// Clear reports whether no stop is left that nobody accepted.
+func (r *Report) Clear() bool { return r.Stops == 0 }
+
+// Check runs every rule.
+func Check(s *sheet.Sheet, t *slots.Table) *Report {
+	p := newPass(s, t)
+	for _, r := range All {
+		p.rule = r
+		r.Check(p)
+	}
+	return p.report()
+}
+
+// Fixes are the changes that make a finding of the sheet go away and bring no
+// new stop, the most ordinary first. Each has been tried.
+func Fixes(s *sheet.Sheet, t *slots.Table, f Finding) []Fix {
+	r, ok := ByID(f.Rule)
+	if !ok || r.Fixes == nil {
+		return nil
+	}
+	p := newPass(s, t)
+	p.rule = r
+	before := Check(s, t)
+	return slices.DeleteFunc(r.Fixes(p, f), func(fix Fix) bool {
+		fixed := fix.Do(s)
+		if t, err := slots.For(fixed, t); err == nil {
+			return !better(before, Check(fixed, t), f.Concern)
+		}
+		return true
+	})
+}
+
+// better reports whether a finding is gone and no stop has come.
+func better(before, after *Report, gone sheet.Concern) bool {
+	had := map[sheet.Concern]bool{}
+	for _, f := range before.Findings {
+		had[f.Concern] = f.Severity == Stop
+	}
+	for _, f := range after.Findings {
+		if f.Concern == gone || f.Severity == Stop && !had[f.Concern] {
+			return false
+		}
+	}
+	return true
+}
+
+func (p *Pass) report() *Report {
+	rep := &Report{Findings: p.found}
+	used := make([]bool, len(p.Sheet.Accepted))
+	for i := range rep.Findings {
+		f := &rep.Findings[i]
+		for k := range p.Sheet.Accepted {
+			if p.Sheet.Accepted[k].Concern == f.Concern {
+				f.Accepted, used[k] = &p.Sheet.Accepted[k], true
+			}
+		}
+		switch {
+		case f.Accepted != nil:
+			rep.Accepted++
+		case f.Severity == Stop:
+			rep.Stops++
+		case f.Severity == Caution:
+			rep.Cautions++
+		default:
+			rep.Notes++
+		}
+	}
+	for k, a := range p.Sheet.Accepted {
+		if !used[k] {
+			rep.Stale = append(rep.Stale, a)
+		}
+	}
+	slices.SortStableFunc(rep.Findings, func(a, b Finding) int {
+		return cmp.Or(
+			compareBool(a.Accepted != nil, b.Accepted != nil),
+			-cmp.Compare(a.Severity, b.Severity),
+			comparePlace(a.Concern, b.Concern),
+			cmp.Compare(a.Slot, b.Slot),
+		)
+	})
+	return rep
+}
+
+func compareBool(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case b:
+		return -1
+	}
+	return 1
+}
+
+// comparePlace orders concerns as the map does, the whole sheet last.
+func comparePlace(a, b sheet.Concern) int {
+	return cmp.Or(
+		compareBool(a.On == sheet.OnSheet, b.On == sheet.OnSheet),
+		compareBool(a.Row.Along, b.Row.Along),
+		cmp.Compare(a.Row.At, b.Row.At),
+	)
+}
+
+// slack is how far a value may miss its limit before it is reported: half of the
+// last digit shown, so that no message reads "20.0, least 20.0" and a bond that
+// touches the limit does not flicker.
+const slack = 0.05
+
+// short reports whether a value misses the least allowed.
+func short(value, least float64) bool { return value < least-slack }
+
+// Validate says what is wrong with the list of rules; a test calls it.
+func Validate(rules []*Rule) error {
+	seen := map[string]bool{}
+	for _, r := range rules {
+		switch {
+		case r.ID == "" || strings.ToLower(r.ID) != r.ID:
+			return fmt.Errorf("rule %q: an id is lower case", r.ID)
+		case seen[r.ID]:
+			return fmt.Errorf("rule %s is there twice", r.ID)
+		case r.Title == "" || strings.HasSuffix(r.Title, "."):
+			return fmt.Errorf("rule %s: a title is one line without a full stop", r.ID)
+		case len(r.Doc) < 80:
+			return fmt.Errorf("rule %s is not explained", r.ID)
+		case r.Since == "":
+			return fmt.Errorf("rule %s does not say since when", r.ID)
+		case r.Check == nil:
+			return fmt.Errorf("rule %s checks nothing", r.ID)
+		}
+		seen[r.ID] = true
+	}
+	return nil
+}
+
+// infinite reports whether a distance is to something that is not there.
+func infinite(d float64) bool { return math.IsInf(d, 1) }

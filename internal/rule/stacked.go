@@ -1,0 +1,140 @@
+package rule
+
+import (
+	"math"
+
+	"example.org/underveil/internal/scalp"
+	"example.org/underveil/internal/sheet"
+	"example.org/underveil/internal/slots"
+)
+
+var stacked = &Rule{
+	ID: "stacked", Since: "0.1", Severity: Note,
+	Title: "a bond straight below the one above",
+	Doc: "Rows are offset like bricks so that each strand falls into the gap between two below it: the hair looks even, and no strip of " +
+		"scalp carries bond under bond. Down a head that narrows, slots that were offset at the centre drift into line " +
+		"towards the side. Only rows for which the offset was asked are checked.",
+	Check: func(p *Pass) {
+		least, source := p.Sheet.Limit(sheet.LimitStacked)
+		for i := range p.Rows {
+			row := &p.Rows[i]
+			above := p.rowAbove(i)
+			if above == nil || !above.Brick {
+				continue
+			}
+			for k := range row.Bonds {
+				b := &row.Bonds[k]
+				if up, d, ok := p.straightAbove(b, above, least); ok {
+					p.reportBond(b, Finding{Value: d, Limit: least, Unit: "mm", Source: source,
+						What: "sideways from the bond above", Near: []sheet.Concern{p.concern(up)}})
+				}
+			}
+		}
+	},
+	Fixes: func(p *Pass, f Finding) []Fix {
+		var fixes []Fix
+		row, _ := p.Sheet.Row(f.Row)
+		line, err := p.Table.Line(f.Row)
+		if err != nil {
+			return nil
+		}
+		zones := zonesOf(p.Sheet)
+		for _, to := range []int{f.Slot + 1, f.Slot - 1} {
+			if on := line.At(to); on != nil && on.OnScalp && !zones.cover(on) && !row.Bond(to).Placed() && p.hasRoom(row, f.Slot, to) {
+				fixes = append(fixes, moveTo(f, to))
+			}
+		}
+		return append(fixes, lift(f))
+	},
+}
+
+// rowAbove is the next level row above the i-th, or nil.
+func (p *Pass) rowAbove(i int) *RowOn {
+	if i+1 >= len(p.Rows) || !sameKind(&p.Rows[i], &p.Rows[i+1]) || p.Rows[i].Line.ID.Kind != scalp.Level {
+		return nil
+	}
+	return &p.Rows[i+1]
+}
+
+// straightAbove finds the bond of the row above that hangs down to within least
+// mm of the bond b, and how far sideways it passes.
+func (p *Pass) straightAbove(b *BondOn, above *RowOn, least float64) (up *BondOn, sideways float64, ok bool) {
+	if b.On == nil {
+		return nil, 0, false
+	}
+	at, reaches := slots.Below(b.On, above.Line) // the slot above, on the same line down
+	if !reaches {
+		return nil, 0, false
+	}
+	for _, slot := range []int{int(math.Floor(at)), int(math.Ceil(at))} {
+		if !above.Bond(slot).Placed() {
+			continue
+		}
+		up = above.find(slot)
+		if up == nil || up.On == nil {
+			continue
+		}
+		foot, reaches := slots.Below(up.On, b.Line)
+		if d := math.Abs(foot-float64(b.Slot)) * float64(p.Table.Spacing); reaches && short(d, least) {
+			return up, d, true
+		}
+	}
+	return nil, 0, false
+}
+
+// find is the bond of the row in a slot, or nil.
+func (r *RowOn) find(slot int) *BondOn {
+	lo, hi := 0, len(r.Bonds)
+	for lo < hi {
+		mid := (lo + hi) / 2
+		if r.Bonds[mid].Slot < slot {
+			lo = mid + 1
+		} else {
+			hi = mid
+		}
+	}
+	if lo < len(r.Bonds) && r.Bonds[lo].Slot == slot {
+		return &r.Bonds[lo]
+	}
+	return nil
+}
+
+// OffsetPhase is how many slots out from the centre a pattern should begin in a
+// row so that it is offset best against the row below: the phase that leaves the fewest
+// bonds hanging straight down on one below. Without a row below it is 0.
+func OffsetPhase(s *sheet.Sheet, t *slots.Table, at sheet.Place, pattern sheet.Pattern) int {
+	line, err := t.Line(at)
+	if err != nil || line.ID.Kind != scalp.Level {
+		return 0
+	}
+	var below *sheet.Row
+	for i := range s.Rows {
+		if r := &s.Rows[i]; !r.Along && r.At < at.At {
+			below = r
+		}
+	}
+	if below == nil {
+		return 0
+	}
+	lower, err := t.Line(below.Place)
+	if err != nil {
+		return 0
+	}
+	free := Free(s, line)
+	best, fewest := 0, math.MaxInt
+	for phase := range len(pattern) {
+		stacked := 0
+		for _, slot := range free {
+			if !pattern.Uses(slot, phase) {
+				continue
+			}
+			if foot, ok := slots.Below(line.At(slot), lower); ok && below.Bond(int(math.Round(foot))).Placed() {
+				stacked++
+			}
+		}
+		if stacked < fewest {
+			best, fewest = phase, stacked
+		}
+	}
+	return best
+}

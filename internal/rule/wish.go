@@ -1,0 +1,113 @@
+package rule
+
+import (
+	"fmt"
+	"slices"
+
+	"example.org/underveil/internal/sheet"
+)
+
+var wish = &Rule{
+	ID: "wish", Since: "0.1", Severity: Caution,
+	Title: "a row that does not serve the look it is for",
+	Doc: "For length the strands have to lie in every slot, or the ends look like a fringe of wisps; for volume in every second; for " +
+		"highlights in every third or fourth (common practice, no source). Closer than needed is only a note: it costs hair and " +
+		"load. Length wished for without volume is asked about, for long hair that is not filled out looks thin at the ends.",
+	Check: func(p *Pass) {
+		for i := range p.Rows {
+			p.checkLook(&p.Rows[i])
+		}
+		if len(p.Bonds) > 0 && p.Sheet.Wishes(sheet.Length) && !p.Sheet.Wishes(sheet.Volume) {
+			p.found = append(p.found, Finding{Concern: sheet.Concern{Rule: p.rule.ID}, Severity: Caution,
+				What: "length is wished for and volume is not: the ends will look thin", Source: sheet.Practice})
+		}
+	},
+	Fixes: func(p *Pass, f Finding) []Fix {
+		if f.On == sheet.OnSheet {
+			return []Fix{{"wish for volume too", func(s *sheet.Sheet) *sheet.Sheet {
+				return s.With(func(c *sheet.Sheet) { c.Wish = append(slices.Clone(c.Wish), sheet.Volume) })
+			}}}
+		}
+		return p.repaint(f)
+	},
+}
+
+// stepFor is how many slots apart the bonds of a row should be for a look, from
+// closest to widest.
+func stepFor(l sheet.Look) (closest, widest int) {
+	switch l {
+	case sheet.Length:
+		return 1, 1
+	case sheet.Volume:
+		return 2, 2
+	case sheet.Highlights:
+		return 3, 4
+	}
+	return 1, 1 << 30
+}
+
+// checkLook compares how far apart a row's bonds are with what its look needs.
+func (p *Pass) checkLook(r *RowOn) {
+	const few = 4 // bonds; fewer show no pattern
+	look := p.Sheet.LookOf(r.Row)
+	if len(r.Bonds) < few || look == "" {
+		return
+	}
+	closest, widest := stepFor(look)
+	f := Finding{Concern: p.onRow(r.Place), Unit: "", Source: sheet.Practice}
+	switch step := usualStep(r.Bonds); {
+	case step > widest:
+		f.Severity, f.What = Caution, fmt.Sprintf("a bond in every %s is too few for %s, which needs every %s", ordinal(step), look, ordinal(widest))
+	case step < closest:
+		f.Severity, f.What = Note, fmt.Sprintf("a bond in every %s is more than %s needs, which is every %s", ordinal(step), look, ordinal(closest))
+	default:
+		return
+	}
+	p.found = append(p.found, f)
+}
+
+// usualStep is the middle one of the gaps between neighbouring bonds, in slots.
+func usualStep(bonds []BondOn) int {
+	var space [128]int
+	gaps := space[:0]
+	for i := 1; i < len(bonds); i++ {
+		gaps = append(gaps, bonds[i].Slot-bonds[i-1].Slot)
+	}
+	slices.Sort(gaps)
+	return gaps[len(gaps)/2]
+}
+
+// ordinal is "slot" for 1, "second slot" for 2, and so on.
+func ordinal(n int) string {
+	if n < len(ordinals) {
+		return ordinals[n]
+	}
+	return fmt.Sprintf("%dth slot", n)
+}
+
+var ordinals = [...]string{1: "slot", 2: "second slot", 3: "third slot"}
+
+// repaint offers to lay the row again in the pattern its look needs, over the
+// stretch that it covers.
+func (p *Pass) repaint(f Finding) []Fix {
+	row, _ := p.Sheet.Row(f.Row)
+	line, err := p.Table.Line(f.Row)
+	if err != nil {
+		return nil
+	}
+	closest, _ := stepFor(p.Sheet.LookOf(row))
+	pattern := sheet.Patterns[closest-1]
+	free := slices.DeleteFunc(Free(p.Sheet, line), func(slot int) bool { return slot < row.First() || slot > row.Last() })
+	first := row.Bond(row.First())
+	hand := sheet.Hand{Pattern: pattern, Split: first.Split, Trimmed: first.Trimmed, Shades: string(first.Shade)}
+	return []Fix{{"lay " + pattern.String() + " from end to end", func(s *sheet.Sheet) *sheet.Sheet {
+		fresh := sheet.NewRow(row.Place, hand.Lay(free, 0))
+		fresh.Look, fresh.Brick = row.Look, row.Brick
+		for slot, b := range fresh.All() { // what is already there stays as it is
+			if old := row.Bond(slot); old.Placed() && old != b {
+				fresh = fresh.With(map[int]sheet.Bond{slot: old})
+			}
+		}
+		return s.WithRow(fresh)
+	}}}
+}

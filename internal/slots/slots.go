@@ -1,0 +1,327 @@
+// Package slots is the slot table: for every slot of the map, all that the
+// rules look up about its place on the head. It depends on the measures, the
+// hairline, the partings and the patches alone, so it is made when one of those
+// changes and only read when a bond is placed.
+package slots
+
+import (
+	"errors"
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+	"sync"
+
+	"example.org/underveil/internal/scalp"
+	"example.org/underveil/internal/sheet"
+)
+
+// Slot is one slot and what is near it. Distances are along the scalp and, for
+// a slot with hair, never negative.
+type Slot struct {
+	Point   scalp.Vec
+	OnScalp bool       // inside the hairline
+	Nape    scalp.MM   // from the hairline at the nape
+	Ear     scalp.MM   // from the hairline round the nearer ear
+	Temple  scalp.MM   // from the hairline at the nearer temple
+	Front   scalp.MM   // from the hairline between the recession corners
+	Fringe  scalp.MM   // outside the fringe triangle; negative inside it, infinite without one
+	Part    scalp.MM   // from the nearest parting; infinite when there is none
+	KeepOff []scalp.MM // from the middle of each keep-off patch
+	Hang    float64    // the azimuth of the line straight down through it, degrees
+}
+
+// Edge is the distance to the hairline, wherever it is nearest.
+func (s *Slot) Edge() scalp.MM { return min(s.Nape, s.Ear, s.Temple, s.Front) }
+
+// Line is one line of the map with its slots, left to right (or back to front).
+type Line struct {
+	*scalp.Line
+	First int // number of Slots[0]
+	Slots []Slot
+}
+
+// At is a slot of the line, or nil where the line does not reach.
+func (l *Line) At(slot int) *Slot {
+	if i := slot - l.First; i >= 0 && i < len(l.Slots) {
+		return &l.Slots[i]
+	}
+	return nil
+}
+
+// Last is the number of the line's last slot.
+func (l *Line) Last() int { return l.First + len(l.Slots) - 1 }
+
+// Table is the slot table of one head. It may be read by several goroutines.
+type Table struct {
+	Head  *scalp.Head
+	Zones *scalp.Zones
+	Lines []*Line // of the map, from the nape up over the top to the front
+
+	Spacing scalp.MM // between slots
+	Gap     scalp.MM // between lines
+	round   int      // index of the first ear-to-ear line
+
+	from  inputs
+	mu    sync.Mutex
+	along map[scalp.MM]*Line
+	gaps  map[linePair][]scalp.MM
+}
+
+// inputs is all of a sheet that the table depends on.
+type inputs struct {
+	measures     scalp.Measures
+	moved        map[scalp.Landmark]scalp.Shift
+	spacing, gap scalp.MM
+	fringeDepth  float64
+	partings     []scalp.Parting
+	keepOff      []sheet.KeepOff
+}
+
+func inputsOf(s *sheet.Sheet) inputs {
+	depth, _ := s.Limit(sheet.LimitFringeDepth)
+	return inputs{s.Measures, s.Moved, s.HoleSpacing, s.LineGap, depth, s.Partings, s.KeepOff}
+}
+
+func (a inputs) equal(b inputs) bool {
+	return a.measures == b.measures && a.spacing == b.spacing && a.gap == b.gap && a.fringeDepth == b.fringeDepth &&
+		maps.Equal(a.moved, b.moved) && slices.Equal(a.partings, b.partings) && slices.Equal(a.keepOff, b.keepOff)
+}
+
+// For returns the slot table of a sheet: the given one when nothing that it
+// depends on has changed (nil always builds). Errors say which measure or point
+// does not fit.
+func For(s *sheet.Sheet, have *Table) (*Table, error) {
+	from := inputsOf(s)
+	if have != nil && have.from.equal(from) {
+		return have, nil
+	}
+	return build(from)
+}
+
+// Least hole spacing and line gap. Below them a strand does not fit, and the
+// table would grow without use.
+const (
+	MinSpacing scalp.MM = 4
+	MaxSpacing scalp.MM = 25
+	MinGap     scalp.MM = 4
+	MaxGap     scalp.MM = 30
+)
+
+func build(from inputs) (*Table, error) {
+	if !(from.spacing >= MinSpacing && from.spacing <= MaxSpacing) {
+		return nil, fmt.Errorf("hole spacing %g mm: between %g and %g mm fits", float64(from.spacing), float64(MinSpacing), float64(MaxSpacing))
+	}
+	if !(from.gap >= MinGap && from.gap <= MaxGap) {
+		return nil, fmt.Errorf("line gap %g mm: between %g and %g mm fits", float64(from.gap), float64(MinGap), float64(MaxGap))
+	}
+	head, err := scalp.Fit(from.measures)
+	if err != nil {
+		return nil, err
+	}
+	hairline, err := head.Hairline(from.moved)
+	if err != nil {
+		return nil, err
+	}
+	t := &Table{Head: head, Spacing: from.spacing, Gap: from.gap, from: from,
+		along: map[scalp.MM]*Line{}, gaps: map[linePair][]scalp.MM{}}
+	patches, err := patchesOn(head, from.keepOff)
+	if err != nil {
+		return nil, err
+	}
+	t.Zones = hairline.Zones(scalp.MM(from.fringeDepth), from.partings, patches)
+	t.Lines = t.mapLines()
+	t.round = len(t.Lines)
+	for i, l := range t.Lines {
+		if l.ID.Kind == scalp.Across {
+			t.round = i
+			break
+		}
+	}
+	t.measure(t.Lines)
+	return t, nil
+}
+
+func patchesOn(head *scalp.Head, keepOff []sheet.KeepOff) ([]scalp.Patch, error) {
+	top := head.FrontHeight()
+	var patches []scalp.Patch
+	for _, k := range keepOff {
+		if k.Height < 0 || k.Height > top {
+			return nil, fmt.Errorf("keep-off patch at height %g: the head goes from 0 to %.0f mm", float64(k.Height), float64(top))
+		}
+		line := head.LineAt(k.Height)
+		if k.Right < line.Low || k.Right > line.High {
+			return nil, fmt.Errorf("keep-off patch at height %g, %g mm right: that line goes from %.0f to %.0f mm", float64(k.Height), float64(k.Right), float64(line.Low), float64(line.High))
+		}
+		patches = append(patches, scalp.Patch{Centre: line.Point(k.Right), Radius: k.Radius})
+	}
+	return patches, nil
+}
+
+// margin is how many slots beyond the hair each line has, so that a bond just
+// off it can be placed, seen and moved back.
+const margin = 3
+
+// mapLines lays out the lines of the map and their slots, without distances.
+func (t *Table) mapLines() []*Line {
+	var lines []*Line
+	for i := 0; ; i++ {
+		height := scalp.MM(i) * t.Gap
+		if height > t.Head.FrontHeight()+20 {
+			return lines
+		}
+		if l := t.hairOf(t.Head.LineAt(height)); l != nil {
+			lines = append(lines, l)
+		} else if height > t.Head.FrontHeight() {
+			return lines
+		}
+	}
+}
+
+// hairOf is a line with the slots from a little outside the hair on one side to
+// a little outside on the other; nil when it has no hair at all.
+func (t *Table) hairOf(sl *scalp.Line) *Line {
+	const inset = 1e-6 // a slot exactly at the end belongs to the line
+	last := int(math.Floor(float64((sl.High + inset) / t.Spacing)))
+	pts := sl.Walk(t.Spacing, -last, last)
+	first, final := -1, -1
+	inside := make([]bool, len(pts))
+	for i, p := range pts {
+		if inside[i] = t.Zones.Hairline.Contains(p); inside[i] {
+			if first < 0 {
+				first = i
+			}
+			final = i
+		}
+	}
+	if first < 0 {
+		return nil
+	}
+	first, final = max(0, first-margin), min(len(pts)-1, final+margin)
+	l := &Line{Line: sl, First: first - last, Slots: make([]Slot, final-first+1)}
+	for i := range l.Slots {
+		l.Slots[i] = Slot{Point: pts[first+i], OnScalp: inside[first+i]}
+	}
+	return l
+}
+
+// measure fills in the distances of the lines' slots, on two goroutines: the
+// work is about 20 µs a slot.
+func (t *Table) measure(lines []*Line) {
+	var wg sync.WaitGroup
+	for w := range 2 {
+		wg.Go(func() {
+			for i := w; i < len(lines); i += 2 {
+				for k := range lines[i].Slots {
+					t.measureSlot(&lines[i].Slots[k])
+				}
+			}
+		})
+	}
+	wg.Wait()
+}
+
+func (t *Table) measureSlot(s *Slot) {
+	z, surface := t.Zones, &t.Head.Surface
+	to := func(curves ...scalp.Curve) scalp.MM {
+		least := scalp.MM(math.Inf(1))
+		for _, c := range curves {
+			d, _ := surface.DistanceToCurve(s.Point, c)
+			least = min(least, d)
+		}
+		return least
+	}
+	s.Hang = t.Head.Hang(s.Point)
+	s.Nape = to(z.Nape)
+	s.Ear = to(z.Ears[:]...)
+	s.Temple = to(z.Temples[:]...)
+	s.Front = to(z.Front)
+	s.Fringe = scalp.MM(math.Inf(1))
+	if t.from.fringeDepth > 0 {
+		s.Fringe = z.FringeDepthOf(s.Point)
+	}
+	s.Part = to(z.Partings...)
+	for _, p := range z.Patches {
+		s.KeepOff = append(s.KeepOff, surface.Distance(s.Point, p.Centre))
+	}
+}
+
+// ErrNoLine is why a place has no line on this head.
+var ErrNoLine = errors.New("no line of the map")
+
+// Line is the line of the map that a row at the place follows. Its error wraps
+// ErrNoLine and says what would do.
+func (t *Table) Line(at sheet.Place) (*Line, error) {
+	if at.Along {
+		return t.alongLine(at.At)
+	}
+	i := int(math.Round(float64(at.At / t.Gap)))
+	if i < 0 || i >= len(t.Lines) {
+		return nil, fmt.Errorf("%w at %s: the lines go from height 0 to %g", ErrNoLine, at, float64(t.Lines[len(t.Lines)-1].ID.At))
+	}
+	if l := t.Lines[i]; math.Abs(float64(l.ID.At-at.At)) < 1e-6 {
+		return l, nil
+	}
+	return nil, fmt.Errorf("%w at %s: the lines are %g mm apart; the nearest is at height %g", ErrNoLine, at, float64(t.Gap), float64(t.Lines[i].ID.At))
+}
+
+// alongLine makes a front-to-back line the first time it is asked for.
+func (t *Table) alongLine(at scalp.MM) (*Line, error) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if l, ok := t.along[at]; ok {
+		return l, nil
+	}
+	steps := at / t.Spacing
+	if math.Abs(float64(steps)-math.Round(float64(steps))) > 1e-6 {
+		return nil, fmt.Errorf("%w %g mm from the midline: rows front to back lie a whole number of hole spacings (%g mm) from it", ErrNoLine, float64(at), float64(t.Spacing))
+	}
+	var l *Line
+	if over := t.Head.Line(scalp.LineID{Kind: scalp.Along, At: at}); over.High > 0 {
+		l = t.hairOf(over)
+	}
+	if l == nil {
+		return nil, fmt.Errorf("%w %g mm from the midline: that is beside the top", ErrNoLine, float64(at))
+	}
+	t.measure([]*Line{l})
+	t.along[at] = l
+	return l, nil
+}
+
+// Place is where a row on the line lies.
+func (l *Line) Place() sheet.Place {
+	return sheet.Place{Along: l.ID.Kind == scalp.Along, At: l.ID.At}
+}
+
+// Round is the index in Lines of the first ear-to-ear line.
+func (t *Table) Round() int { return t.round }
+
+// Panel is a part of the head, in the order of fitting.
+type Panel uint8
+
+// The panels.
+const (
+	Back Panel = iota
+	LeftSide
+	RightSide
+	Top
+)
+
+// String is the panel's name.
+func (p Panel) String() string { return [...]string{"back", "left side", "right side", "top"}[p] }
+
+// sideFrom is the azimuth at which back turns into side: behind the ear.
+const sideFrom = 64
+
+// PanelOf is the panel that a slot of a line is on.
+func PanelOf(l *Line, s *Slot) Panel {
+	switch az := s.Point.Azimuth(); {
+	case l.ID.Kind != scalp.Level:
+		return Top
+	case az > sideFrom:
+		return RightSide
+	case az < -sideFrom:
+		return LeftSide
+	}
+	return Back
+}
