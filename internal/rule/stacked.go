@@ -100,19 +100,15 @@ func (r *RowOn) find(slot int) *BondOn {
 }
 
 // OffsetPhase is how many slots out from the centre a pattern should begin in a
-// row so that it is offset best against the row below: the phase that leaves the fewest
-// bonds hanging straight down on one below. Without a row below it is 0.
+// row so that it is offset best against the row below: the phase with the fewest bonds
+// hanging straight down on one below. Near the centre back, where the eye falls, one counts
+// more than at the side, where the slots drift anyway. Without a row below it is 0.
 func OffsetPhase(s *sheet.Sheet, t *slots.Table, at sheet.Place, pattern sheet.Pattern) int {
 	line, err := t.Line(at)
 	if err != nil || line.ID.Kind != scalp.Level {
 		return 0
 	}
-	var below *sheet.Row
-	for i := range s.Rows {
-		if r := &s.Rows[i]; !r.Along && r.At < at.At {
-			below = r
-		}
-	}
+	below := rowBelow(s, at)
 	if below == nil {
 		return 0
 	}
@@ -121,20 +117,31 @@ func OffsetPhase(s *sheet.Sheet, t *slots.Table, at sheet.Place, pattern sheet.P
 		return 0
 	}
 	free := Free(s, line)
-	best, fewest := 0, math.MaxInt
+	best, least := 0, math.Inf(1)
 	for phase := range len(pattern) {
-		stacked := 0
+		stacked := 0.0
 		for _, slot := range free {
 			if !pattern.Uses(slot, phase) {
 				continue
 			}
 			if foot, ok := slots.Below(line.At(slot), lower); ok && below.Bond(int(math.Round(foot))).Placed() {
-				stacked++
+				stacked += 1 / float64(1+abs(slot))
 			}
 		}
-		if stacked < fewest {
-			best, fewest = phase, stacked
+		if stacked < least {
+			best, least = phase, stacked
 		}
 	}
 	return best
+}
+
+// rowBelow is the next row below a place on the back and sides, or nil.
+func rowBelow(s *sheet.Sheet, at sheet.Place) *sheet.Row {
+	var below *sheet.Row
+	for i := range s.Rows {
+		if r := &s.Rows[i]; !r.Along && r.At < at.At {
+			below = r
+		}
+	}
+	return below
 }

@@ -8,7 +8,9 @@ type Curve struct {
 	points, normals []Vec
 }
 
-func (s *Surface) curve(points []Vec) Curve {
+// Curve makes a curve of points of the surface, in order, close enough together
+// for the head to be flat between them.
+func (s *Surface) Curve(points []Vec) Curve {
 	c := Curve{points: points, normals: make([]Vec, len(points))}
 	for i, p := range points {
 		c.normals[i] = s.Normal(p)
@@ -19,9 +21,10 @@ func (s *Surface) curve(points []Vec) Curve {
 // Points are the curve's vertices in order. They must not be changed.
 func (c Curve) Points() []Vec { return c.points }
 
-// FarReach is the distance up to which DistanceToCurve measures. Beyond it the
-// answer is an estimate, good to some millimetres, for nothing asks how far
-// exactly something is from a zone on the other side of the head.
+// FarReach is the distance up to which DistanceToCurve measures: to 0.05 mm up to
+// 100 mm, and to 0.3 mm from there. Beyond FarReach the answer is an estimate, good to some
+// millimetres, for nothing asks how far exactly something is from a zone on the
+// other side of the head.
 const FarReach MM = 130
 
 // DistanceToCurve is the length of the shortest path along the surface from p to
@@ -43,8 +46,8 @@ func (s *Surface) DistanceToCurve(p Vec, c Curve) (MM, Vec) {
 	}
 	best, foot := math.Inf(1), Vec{}
 	for i, d := range est {
-		// What an estimate may be wrong by, so that no nearer point is passed over.
-		if d > least+0.1+0.02*least || (i > 0 && est[i-1] < d) || (i+1 < len(est) && est[i+1] <= d) {
+		// What two estimates may be wrong by, so that no nearer point is passed over.
+		if d > least+0.1+0.05*least || (i > 0 && est[i-1] < d) || (i+1 < len(est) && est[i+1] <= d) {
 			continue
 		}
 		if d > float64(FarReach) {

@@ -3,6 +3,7 @@ package scalp
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Landmark names one point of the hairline. Points off the midline come twice,
@@ -78,7 +79,7 @@ func (h *Head) place(name string) (azimuth, z float64) {
 	case NapeCorner:
 		return h.corner, h.midlinePoint(napeCornerUp).Z
 	case BehindEar:
-		return 64, -earBelow - 24
+		return 64, math.Max(-earBelow-24, -0.9*h.low) // on the head, however small it is
 	case EarBack:
 		return 70, -earBelow + 6
 	case EarTop:
@@ -92,7 +93,7 @@ func (h *Head) place(name string) (azimuth, z float64) {
 	case TemplePoint:
 		return 113, 18
 	case RecessionCorner:
-		return 138, h.roundZ + 6
+		return 138, math.Min(h.roundZ+6, (h.roundZ+h.top)/2)
 	default: // FrontCentre
 		return 180, h.roundZ
 	}
@@ -142,6 +143,7 @@ type Hairline struct {
 	// The vertices as azimuth and level, once round from the nape centre with
 	// the azimuth running on past 180 degrees, and where each landmark is among them.
 	azimuth, level []float64
+	least, most    float64 // of the azimuths
 	start          map[Landmark]int
 }
 
@@ -166,17 +168,38 @@ func (h *Head) Hairline(moved map[Landmark]Shift) (*Hairline, error) {
 	for i, l := range ring {
 		from, to := corners[i], corners[i+1]
 		line.start[l] = len(line.level)
-		gap := line.marks[ring[(i+1)%len(ring)]].minus(line.marks[l]).length()
-		pieces := math.Max(1, math.Ceil(1.1*gap/hairStep))
-		for k := range int(pieces) {
-			t := float64(k) / pieces
-			line.azimuth = append(line.azimuth, from.azimuth+t*(to.azimuth-from.azimuth))
-			line.level = append(line.level, from.z+t*(to.z-from.z))
+		at := func(t float64) (azimuth, z float64) {
+			return from.azimuth + t*(to.azimuth-from.azimuth), from.z + t*(to.z-from.z)
+		}
+		pieces := h.pieces(at)
+		for k := range pieces {
+			az, z := at(float64(k) / float64(pieces))
+			line.azimuth = append(line.azimuth, az)
+			line.level = append(line.level, z)
 		}
 	}
 	line.azimuth = append(line.azimuth, corners[0].azimuth+360)
 	line.level = append(line.level, corners[0].z)
+	line.least, line.most = slices.Min(line.azimuth), slices.Max(line.azimuth)
 	return line, nil
+}
+
+// pieces is how many equal steps of t from 0 to 1 cut a line of the map into pieces of at
+// most hairStep. The pieces differ, since a degree is longer at the widest level.
+func (h *Head) pieces(at func(t float64) (azimuth, z float64)) int {
+	for n := 1; ; {
+		longest := 0.0
+		before := h.atLevel(at(0))
+		for k := 1; k <= n; k++ {
+			p := h.atLevel(at(float64(k) / float64(n)))
+			longest = math.Max(longest, p.minus(before).length())
+			before = p
+		}
+		if longest <= hairStep {
+			return n
+		}
+		n = max(n+1, int(math.Ceil(float64(n)*longest/hairStep)))
+	}
 }
 
 // moved is a landmark's azimuth and level after its shift.
@@ -211,19 +234,20 @@ func (l *Hairline) Landmark(m Landmark) Vec { return l.marks[m] }
 // counts how often the hairline is crossed on the way straight up to the top of
 // the head, which is always inside; the hairline may overhang, as above the ears.
 func (l *Hairline) Contains(p Vec) bool {
-	az := p.Azimuth()
-	for az < l.azimuth[0] {
-		az += 360
-	}
 	inside := true
-	for i := 1; i < len(l.azimuth); i++ {
-		a, b := l.azimuth[i-1], l.azimuth[i]
-		if (a <= az) == (b <= az) {
-			continue
-		}
-		t := (az - a) / (b - a)
-		if l.level[i-1]+t*(l.level[i]-l.level[i-1]) > p.Z {
-			inside = !inside
+	// The vertices' azimuths run on past 360 degrees, or back past 0, where a
+	// landmark is moved across the centre back.
+	az := p.Azimuth()
+	for az += 360 * math.Ceil((l.least-az)/360); az <= l.most; az += 360 {
+		for i := 1; i < len(l.azimuth); i++ {
+			a, b := l.azimuth[i-1], l.azimuth[i]
+			if (a <= az) == (b <= az) {
+				continue
+			}
+			t := (az - a) / (b - a)
+			if l.level[i-1]+t*(l.level[i]-l.level[i-1]) > p.Z {
+				inside = !inside
+			}
 		}
 	}
 	return inside
@@ -236,7 +260,7 @@ func (l *Hairline) between(from, to Landmark) Curve {
 	for {
 		pts = append(pts, l.head.atLevel(l.azimuth[i], l.level[i]))
 		if i == end {
-			return l.head.curve(pts)
+			return l.head.Curve(pts)
 		}
 		if i++; i == len(l.azimuth)-1 { // the last vertex is the first again
 			i = 0

@@ -1,6 +1,7 @@
 package scalp
 
 import (
+	"errors"
 	"fmt"
 	"math"
 )
@@ -51,7 +52,7 @@ const (
 	breadthToLength = 0.777 // cephalic index of women 77.9 SD 3.7, men 77.4 SD 3.6: ANSUR II 2012
 	squareness      = 0.44  // β = μ: fits the published circumference within 1.6 % and the ear-to-top height
 	earBelow        = 30    // the ear notch lies this far below the widest level (fitted to the same data)
-	earAzimuth      = 94    // degrees from the centre back: a little in front of the middle
+	earAzimuth      = 86    // degrees from the centre back: a little behind the middle, since the arc round the back is the shorter (270 and 289 mm, NIOSH 2003)
 	foreheadArc     = 55    // brow to front hairline, women 55.4 SD 3.3 mm: Maxillofac Plast Reconstr Surg 2019, table 9
 	napeCornerUp    = 10    // height at which the nape width is taken
 	napeCornerAt    = 42    // azimuth of the nape corners, degrees, unless the tape asks for more or less
@@ -81,6 +82,7 @@ type Head struct {
 	napeAngle float64 // on the midline section; angles grow from the nape over the top to the front
 	corner    float64 // azimuth of the nape corners, degrees
 	roundZ    float64 // the level of the round of the head, where the map turns from back to top
+	round     MM      // its height
 }
 
 // MeasureError says which measure does not fit, and what would.
@@ -96,7 +98,11 @@ type MeasureError struct {
 func (e *MeasureError) Error() string {
 	msg := fmt.Sprintf("%s %.0f mm: %s", e.Measure, float64(e.Value), e.Reason)
 	if e.High > 0 {
-		msg += fmt.Sprintf("; between %.0f and %.0f mm fits", math.Ceil(float64(e.Low)), math.Floor(float64(e.High)))
+		format := "; between %.0f and %.0f mm fits"
+		if e.Soft {
+			format = "; heads have %.0f to %.0f mm"
+		}
+		msg += fmt.Sprintf(format, math.Ceil(float64(e.Low)), math.Floor(float64(e.High)))
 	}
 	if e.Soft {
 		msg += "; measure again, or confirm the measures if they are right"
@@ -125,6 +131,10 @@ func Fit(m Measures) (*Head, error) {
 // fitNape finds the depth of the lower half, and where need be the azimuth of
 // the nape corners, that give the nape width.
 func fitNape(m Measures, b float64) (*Head, error) {
+	shallow, deep, err := depths(m, b)
+	if err != nil {
+		return nil, err
+	}
 	var h *Head
 	byDepth := func(ratio float64) (width float64, err error) {
 		if h, err = fitTop(m, b, ratio); err != nil {
@@ -133,7 +143,7 @@ func fitNape(m Measures, b float64) (*Head, error) {
 		return float64(h.napeWidth(napeCornerAt)), nil
 	}
 	want := float64(m.NapeWidth)
-	ratio, low, _, err := bracket(lowToTopRange[0], lowToTopRange[1], want, byDepth)
+	ratio, low, _, err := bracket(shallow, deep, want, byDepth)
 	if err != nil {
 		return nil, err
 	}
@@ -141,37 +151,85 @@ func fitNape(m Measures, b float64) (*Head, error) {
 		h.corner = napeCornerAt
 		return h, nil
 	}
-	ratio = lowToTopRange[1]
-	if want < low {
-		ratio = lowToTopRange[0]
-	}
-	if _, err := byDepth(ratio); err != nil {
+	narrowest, err := fitTop(m, b, shallow)
+	if err != nil {
 		return nil, err
 	}
+	widest, err := fitTop(m, b, deep)
+	if err != nil {
+		return nil, err
+	}
+	h = widest
+	if want < low {
+		h = narrowest
+	}
 	byCorner := func(azimuth float64) (float64, error) { return float64(h.napeWidth(azimuth)), nil }
-	var high float64
-	h.corner, low, high, _ = bracket(napeCornerRange[0], napeCornerRange[1], want, byCorner)
+	h.corner, _, _, _ = bracket(napeCornerRange[0], napeCornerRange[1], want, byCorner)
 	if math.IsNaN(h.corner) {
-		return nil, &MeasureError{Measure: "nape width", Value: m.NapeWidth, Low: MM(low), High: MM(high),
+		return nil, &MeasureError{Measure: "nape width", Value: m.NapeWidth,
+			Low: narrowest.napeWidth(napeCornerRange[0]), High: widest.napeWidth(napeCornerRange[1]),
 			Reason: "no head with the other three tapes is that wide at the nape"}
 	}
 	return h, nil
 }
 
+// depths is the range of depths of the lower half at which the other tapes can be
+// met: a long front-to-nape tape needs a deep one, to end short of its bottom.
+func depths(m Measures, b float64) (shallow, deep float64, err error) {
+	shallow, deep = lowToTopRange[0], lowToTopRange[1]
+	_, errShallow := fitTop(m, b, shallow)
+	_, errDeep := fitTop(m, b, deep)
+	nearest := func(out, in float64) float64 { // the last depth that serves on the way out
+		for range 40 {
+			mid := (out + in) / 2
+			if _, err := fitTop(m, b, mid); err != nil {
+				out = mid
+			} else {
+				in = mid
+			}
+		}
+		return in
+	}
+	switch {
+	case errShallow != nil && errDeep != nil:
+		var one, other *MeasureError
+		if !errors.As(errShallow, &one) || !errors.As(errDeep, &other) {
+			return 0, 0, errShallow
+		}
+		if one.Measure == "ear to ear" && one.Measure != other.Measure {
+			return 0, 0, errDeep // which does meet the ear-to-ear tape
+		}
+		if one.Measure == other.Measure {
+			one.Low, one.High = min(one.Low, other.Low), max(one.High, other.High)
+		}
+		return 0, 0, one
+	case errShallow != nil:
+		shallow = nearest(shallow, deep)
+	case errDeep != nil:
+		deep = nearest(deep, shallow)
+	}
+	return shallow, deep, nil
+}
+
 // plausible checks the tapes one by one, before any fitting.
 func (m Measures) plausible() error {
+	heads := circumferenceRange
+	if m.Confirmed {
+		heads = anyHead
+	}
 	for _, t := range []struct {
 		name  string
 		value MM
 		span  [2]float64
+		fits  [2]float64 // none where it depends on the other tapes
 	}{
-		{"circumference", m.Circumference, anyHead},
-		{"ear to ear", m.EarToEar, [2]float64{150, 600}},
-		{"front to nape", m.FrontToNape, [2]float64{150, 600}},
-		{"nape width", m.NapeWidth, [2]float64{30, 250}},
+		{"circumference", m.Circumference, anyHead, heads},
+		{"ear to ear", m.EarToEar, [2]float64{150, 600}, [2]float64{}},
+		{"front to nape", m.FrontToNape, [2]float64{150, 600}, [2]float64{}},
+		{"nape width", m.NapeWidth, [2]float64{30, 250}, [2]float64{}},
 	} {
 		if v := float64(t.value); math.IsNaN(v) || outside(v, t.span) {
-			return &MeasureError{Measure: t.name, Value: t.value, Low: MM(t.span[0]), High: MM(t.span[1]),
+			return &MeasureError{Measure: t.name, Value: t.value, Low: MM(t.fits[0]), High: MM(t.fits[1]),
 				Reason: "that is not a head"}
 		}
 	}
@@ -304,6 +362,7 @@ func (h *Head) placeNape() error {
 		return &MeasureError{Measure: "front to nape", Value: h.Measures.FrontToNape, Low: MM(a), High: MM(b),
 			Reason: "it would end above the ears or under the head"}
 	}
+	h.round = h.heightOf(h.onMidline(h.roundZ))
 	return nil
 }
 
@@ -329,7 +388,7 @@ func (h *Head) midlinePoint(height MM) Vec {
 // RoundHeight is the height of the round of the head: below it the map has
 // level cuts, above it ear-to-ear cuts. It is the height at which a level cut
 // meets the front hairline.
-func (h *Head) RoundHeight() MM { return h.heightOf(h.onMidline(h.roundZ)) }
+func (h *Head) RoundHeight() MM { return h.round }
 
 // heightOf is the height of a point of the midline.
 func (h *Head) heightOf(p Vec) MM {
@@ -343,3 +402,7 @@ func (h *Head) heightOf(p Vec) MM {
 
 // HeightAtLevel is the height of the level z on the back of the head.
 func (h *Head) HeightAtLevel(z float64) MM { return h.heightOf(h.onMidline(z)) }
+
+// FrontHeight is the height of the middle of the default front hairline: the
+// length of the front-to-nape tape.
+func (h *Head) FrontHeight() MM { return h.Measures.FrontToNape }

@@ -12,20 +12,22 @@ type section struct {
 
 // at is the point of the curve at the angle, and the speed ds/dθ there. The
 // radius comes from Newton's method: along a ray from inside a convex surface
-// it converges from any start.
+// it converges from any start, as long as no step goes where the equation has
+// other sheets, several heads away.
 func (c *section) at(theta, guess float64) (p Vec, radius, speed float64) {
 	sin, cos := math.Sincos(theta)
 	ray := c.u.times(cos).along(c.v, sin)
+	const far = 60
 	r := guess
 	for range 40 {
 		p = c.o.along(ray, r)
 		f, g := c.s.level(p)
 		slope := g.dot(ray)
 		if slope <= 0 { // still at or behind the middle: step outwards
-			r = r*2 + 1
+			r += far
 			continue
 		}
-		step := f / slope
+		step := math.Max(-far, f/slope)
 		r -= step
 		if math.Abs(step) < 1e-7 {
 			// The error left is of the order of step², far below rounding.

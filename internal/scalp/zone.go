@@ -76,7 +76,7 @@ func (h *Head) planLine(p, q Vec) Curve {
 		v, r, _ = c.at(from+(to-from)*float64(k)/pieces, r)
 		pts = append(pts, v)
 	}
-	return h.curve(pts)
+	return h.Curve(pts)
 }
 
 // parting is the curve of a parting, from the front hairline back.
@@ -106,7 +106,7 @@ func (l *Hairline) parting(p Parting) Curve {
 		pts = append(pts, q)
 		theta, r = c.advance(theta, -float64(p.Length)/pieces, r)
 	}
-	return h.curve(pts)
+	return h.Curve(pts)
 }
 
 // edge is the angle between in (inside the hair) and out where the section
@@ -135,12 +135,17 @@ func (z *Zones) FringeDepthOf(p Vec) MM {
 	return d
 }
 
-// inFringe reports whether the point lies, seen from above, in front of both
+// inFringe reports whether the point lies, seen from above, in front of the
 // sides of the fringe.
 func (z *Zones) inFringe(p Vec) bool {
 	ahead := func(corner Vec, turn float64) bool {
 		dx, dy := corner.X-z.point.X, corner.Y-z.point.Y
 		return turn*(dx*(p.Y-z.point.Y)-dy*(p.X-z.point.X)) > 0
 	}
-	return ahead(z.corners[0], -1) && ahead(z.corners[1], 1)
+	left, right := ahead(z.corners[0], -1), ahead(z.corners[1], 1)
+	l, r := z.corners[0].minus(z.point), z.corners[1].minus(z.point)
+	if r.X*l.Y < r.Y*l.X {
+		return left || right // a shallow fringe, whose sides run back from its point
+	}
+	return left && right
 }

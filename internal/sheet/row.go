@@ -128,23 +128,33 @@ func (r Row) All() iter.Seq2[int, Bond] {
 }
 
 // With is the row after some slots are changed; an empty Bond empties its slot.
+// There are no slots beyond MaxSlot, so a change of one changes nothing.
 func (r Row) With(changes map[int]Bond) Row {
-	if len(changes) == 0 {
-		return r
-	}
 	lo, hi := r.first, r.Last()
 	if r.Empty() {
 		lo, hi = MaxSlot, -MaxSlot
 	}
+	changed := false
 	for slot := range changes {
-		lo, hi = min(lo, slot), max(hi, slot)
+		if abs(slot) <= MaxSlot {
+			lo, hi, changed = min(lo, slot), max(hi, slot), true
+		}
+	}
+	if !changed {
+		return r
 	}
 	next := make([]Bond, hi-lo+1)
 	if !r.Empty() {
 		copy(next[r.first-lo:], r.bonds)
 	}
 	for slot, b := range changes {
-		next[slot-lo] = b
+		switch {
+		case abs(slot) > MaxSlot:
+		case b.Placed():
+			next[slot-lo] = b
+		default:
+			next[slot-lo] = Bond{} // one value for every empty slot
+		}
 	}
 	r.first, r.bonds = lo, next
 	return r.tight()
@@ -164,10 +174,11 @@ func (r Row) tight() Row {
 	return r
 }
 
-// Shifted is the row with every bond moved by some slots.
+// Shifted is the row with every bond moved by some slots, or by fewer where its
+// outermost bond would go beyond MaxSlot.
 func (r Row) Shifted(by int) Row {
 	if !r.Empty() {
-		r.first += by
+		r.first += max(-MaxSlot-r.first, min(by, MaxSlot-r.Last()))
 	}
 	return r
 }
@@ -199,14 +210,17 @@ func (s *Sheet) Bond(at Place, slot int) Bond {
 }
 
 // WithRow puts a row in its place, instead of any row there; an empty row
-// takes the place out of the sheet.
+// takes the place out of the sheet. Where that changes nothing, it returns the
+// sheet itself, so that no undo step comes of it.
 func (s *Sheet) WithRow(r Row) *Sheet {
 	i, ok := s.find(r.Place)
+	if r.Empty() && !ok || ok && s.Rows[i].Equal(r) {
+		return s
+	}
 	return s.change(func(c *Sheet) {
 		switch {
-		case r.Empty() && ok:
-			c.Rows = slices.Delete(slices.Clone(c.Rows), i, i+1)
 		case r.Empty():
+			c.Rows = slices.Delete(slices.Clone(c.Rows), i, i+1)
 		case ok:
 			c.Rows = slices.Clone(c.Rows)
 			c.Rows[i] = r

@@ -85,7 +85,7 @@ func readSlots(text string) (bonds []Bond, centre int, err error) {
 			bonds = append(bonds, Bond{Shade: c - 'A' + 'a', Split: true})
 		case c == '\'':
 			last := len(bonds) - 1
-			if last < 0 || !bonds[last].Placed() || bonds[last].Trimmed || text[i-1] == ')' {
+			if last < 0 || !bonds[last].Placed() || bonds[last].Trimmed || text[i-1] == '(' || text[i-1] == ')' {
 				return nil, 0, &TextError{i, "' marks the bond before it as trimmed, and there is none"}
 			}
 			bonds[last].Trimmed = true

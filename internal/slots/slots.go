@@ -5,6 +5,7 @@
 package slots
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"maps"
@@ -39,7 +40,11 @@ type Line struct {
 	*scalp.Line
 	First int // number of Slots[0]
 	Slots []Slot
+	Drawn []Spot // of a front-to-back line: where on the map each slot is drawn
 }
+
+// Spot is a place on the map: a line by its index in Table.Lines, and a slot.
+type Spot struct{ Line, Slot int }
 
 // At is a slot of the line, or nil where the line does not reach.
 func (l *Line) At(slot int) *Slot {
@@ -62,10 +67,11 @@ type Table struct {
 	Gap     scalp.MM // between lines
 	round   int      // index of the first ear-to-ear line
 
-	from  inputs
-	mu    sync.Mutex
-	along map[scalp.MM]*Line
-	gaps  map[linePair][]scalp.MM
+	from   inputs
+	mu     sync.Mutex
+	along  map[scalp.MM]*Line
+	gaps   map[linePair][]scalp.MM
+	curves map[*Line]scalp.Curve
 }
 
 // inputs is all of a sheet that the table depends on.
@@ -124,7 +130,7 @@ func build(from inputs) (*Table, error) {
 		return nil, err
 	}
 	t := &Table{Head: head, Spacing: from.spacing, Gap: from.gap, from: from,
-		along: map[scalp.MM]*Line{}, gaps: map[linePair][]scalp.MM{}}
+		along: map[scalp.MM]*Line{}, gaps: map[linePair][]scalp.MM{}, curves: map[*Line]scalp.Curve{}}
 	patches, err := patchesOn(head, from.keepOff)
 	if err != nil {
 		return nil, err
@@ -146,11 +152,11 @@ func patchesOn(head *scalp.Head, keepOff []sheet.KeepOff) ([]scalp.Patch, error)
 	top := head.FrontHeight()
 	var patches []scalp.Patch
 	for _, k := range keepOff {
-		if k.Height < 0 || k.Height > top {
+		if !(k.Height >= 0 && k.Height <= top) {
 			return nil, fmt.Errorf("keep-off patch at height %g: the head goes from 0 to %.0f mm", float64(k.Height), float64(top))
 		}
 		line := head.LineAt(k.Height)
-		if k.Right < line.Low || k.Right > line.High {
+		if !(k.Right >= line.Low && k.Right <= line.High) {
 			return nil, fmt.Errorf("keep-off patch at height %g, %g mm right: that line goes from %.0f to %.0f mm", float64(k.Height), float64(k.Right), float64(line.Low), float64(line.High))
 		}
 		patches = append(patches, scalp.Patch{Centre: line.Point(k.Right), Radius: k.Radius})
@@ -255,9 +261,14 @@ func (t *Table) Line(at sheet.Place) (*Line, error) {
 	if at.Along {
 		return t.alongLine(at.At)
 	}
-	i := int(math.Round(float64(at.At / t.Gap)))
-	if i < 0 || i >= len(t.Lines) {
-		return nil, fmt.Errorf("%w at %s: the lines go from height 0 to %g", ErrNoLine, at, float64(t.Lines[len(t.Lines)-1].ID.At))
+	if len(t.Lines) == 0 {
+		return nil, fmt.Errorf("%w at %s: the hairline leaves no hair", ErrNoLine, at)
+	}
+	// The first line lies higher than 0 where the hairline of the nape was moved up.
+	lowest, highest := t.Lines[0].ID.At, t.Lines[len(t.Lines)-1].ID.At
+	i, _ := slices.BinarySearchFunc(t.Lines, at.At-t.Gap/2, func(l *Line, h scalp.MM) int { return cmp.Compare(l.ID.At, h) })
+	if at.At < lowest-t.Gap/2 || i == len(t.Lines) {
+		return nil, fmt.Errorf("%w at %s: the lines go from height %g to %g", ErrNoLine, at, float64(lowest), float64(highest))
 	}
 	if l := t.Lines[i]; math.Abs(float64(l.ID.At-at.At)) < 1e-6 {
 		return l, nil
@@ -284,8 +295,31 @@ func (t *Table) alongLine(at scalp.MM) (*Line, error) {
 		return nil, fmt.Errorf("%w %g mm from the midline: that is beside the top", ErrNoLine, float64(at))
 	}
 	t.measure([]*Line{l})
+	for i := range l.Slots {
+		l.Drawn = append(l.Drawn, t.spotOf(l.Slots[i].Point))
+	}
 	t.along[at] = l
 	return l, nil
+}
+
+// spotOf is where on the top of the map a point is drawn: on the ear-to-ear line
+// nearest to it, in the slot nearest to it there.
+func (t *Table) spotOf(p scalp.Vec) Spot {
+	near := Spot{Line: t.round}
+	least := math.Inf(1)
+	for i := t.round; i < len(t.Lines); i++ {
+		if d := math.Abs(t.Lines[i].Slots[0].Point.Y - p.Y); d < least {
+			near.Line, least = i, d
+		}
+	}
+	least = math.Inf(1)
+	line := t.Lines[near.Line]
+	for i := range line.Slots {
+		if d := math.Abs(line.Slots[i].Point.X - p.X); d < least {
+			near.Slot, least = line.First+i, d
+		}
+	}
+	return near
 }
 
 // Place is where a row on the line lies.
@@ -324,4 +358,21 @@ func PanelOf(l *Line, s *Slot) Panel {
 		return LeftSide
 	}
 	return Back
+}
+
+// Index is the place of a line in Lines, or -1 for one that is not in it.
+func (t *Table) Index(l *Line) int {
+	return slices.Index(t.Lines, l)
+}
+
+// HairEnds are the outermost slots of the line that have hair.
+func (l *Line) HairEnds() (first, last int) {
+	first, last = l.First, l.Last()
+	for first < last && !l.At(first).OnScalp {
+		first++
+	}
+	for last > first && !l.At(last).OnScalp {
+		last--
+	}
+	return first, last
 }

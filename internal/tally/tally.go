@@ -3,6 +3,8 @@
 package tally
 
 import (
+	"fmt"
+
 	"example.org/underveil/internal/scalp"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/slots"
@@ -134,4 +136,24 @@ func strip(r sheet.Row, spacing scalp.MM) Strip {
 		Length: scalp.MM(holes-1)*spacing + 2*ClipEnd,
 		First:  scalp.MM(r.First()) * spacing,
 	}
+}
+
+// Packs is how many packs a shade takes: "4 packs and 18 of 25".
+func Packs(o OfShade) string {
+	switch {
+	case o.Pack == 0:
+		return "sold singly"
+	case o.Part == 0:
+		return packsOf(o.Packs)
+	case o.Packs == 0:
+		return fmt.Sprintf("%d of a pack of %d", o.Part, o.Pack)
+	}
+	return fmt.Sprintf("%s and %d of %d", packsOf(o.Packs), o.Part, o.Pack)
+}
+
+func packsOf(n int) string {
+	if n == 1 {
+		return "1 pack"
+	}
+	return fmt.Sprintf("%d packs", n)
 }

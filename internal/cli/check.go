@@ -1,0 +1,174 @@
+package cli
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"example.org/underveil/internal/printable"
+	"example.org/underveil/internal/rule"
+	"example.org/underveil/internal/sheet"
+	"example.org/underveil/internal/slots"
+)
+
+func (p *program) checkCommand() *cobra.Command {
+	var format string
+	c := &cobra.Command{
+		Use: "check SHEET...", Short: "Report what the rules find on sheets", Args: cobra.MinimumNArgs(1),
+		Long: "Check reports what the rules find. It says nothing and exits 0 when nothing is found;\n" +
+			"exits 1 when a stop is left that nobody accepted, and 2 when a sheet can't be read.",
+		RunE: func(_ *cobra.Command, paths []string) error {
+			if format != "text" && format != "json" {
+				return fmt.Errorf("--format is text or json, not %q", format)
+			}
+			return p.check(paths, format == "json")
+		},
+	}
+	c.Flags().StringVar(&format, "format", "text", "text or json")
+	return c
+}
+
+// check checks sheet by sheet. One that can't be read does not keep the others from
+// being checked.
+func (p *program) check(paths []string, asJSON bool) error {
+	var all []jsonSheet
+	var unread error
+	stops := false
+	for _, path := range paths {
+		s, rep, err := checked(path)
+		if err != nil {
+			if unread != nil {
+				fmt.Fprintln(p.stderr, message(unread))
+			}
+			unread = err
+			continue
+		}
+		stops = stops || !rep.Clear()
+		if asJSON {
+			all = append(all, jsonOf(path, s, rep))
+		} else {
+			writeReport(p.stdout, path, rep)
+		}
+	}
+	if asJSON {
+		enc := json.NewEncoder(p.stdout)
+		enc.SetIndent("", "  ")
+		if err := enc.Encode(jsonReport{Format: 1, Lengths: "mm", Sheets: all}); err != nil {
+			return err
+		}
+	}
+	switch {
+	case unread != nil:
+		return unread
+	case stops:
+		return errStops
+	}
+	return nil
+}
+
+func checked(path string) (*sheet.Sheet, *rule.Report, error) {
+	s, _, err := load(path)
+	if err != nil {
+		return nil, nil, err
+	}
+	t, err := slots.For(s, nil)
+	if err != nil {
+		return nil, nil, fmt.Errorf("%s: %w", path, err)
+	}
+	return s, rule.Check(s, t), nil
+}
+
+// writeReport writes the findings of a sheet, a line each; nothing when there are none.
+func writeReport(w io.Writer, path string, rep *rule.Report) {
+	for _, f := range rep.Findings {
+		severity := f.Severity.String()
+		if f.Accepted != nil {
+			severity = "accepted"
+		}
+		fmt.Fprintf(w, "%s: %-8s %-9s %s: %s", printable.Line(path), severity, f.Rule, f.Where(), printable.Line(f.Message()))
+		if f.Source != "" {
+			fmt.Fprintf(w, " (%s)", f.Source)
+		}
+		if f.Accepted != nil {
+			fmt.Fprintf(w, ", because: %s", printable.Line(f.Accepted.Reason))
+		}
+		fmt.Fprintln(w)
+	}
+	for _, a := range rep.Stale {
+		fmt.Fprintf(w, "%s: %-8s %-9s %s: accepted, but there is no such finding any more\n", printable.Line(path), "stale", a.Rule, rule.Where(a.Concern))
+	}
+}
+
+type jsonReport struct {
+	Format  int         `json:"format"`
+	Lengths string      `json:"lengths"`
+	Sheets  []jsonSheet `json:"sheets"`
+}
+
+type jsonSheet struct {
+	File     string        `json:"file"`
+	Title    string        `json:"title"`
+	Stops    int           `json:"stops"`
+	Cautions int           `json:"cautions"`
+	Notes    int           `json:"notes"`
+	Accepted int           `json:"accepted"`
+	Findings []jsonFinding `json:"findings"`
+	Stale    []jsonPlace   `json:"stale,omitempty"`
+}
+
+type jsonPlace struct {
+	Rule   string   `json:"rule"`
+	Height *float64 `json:"height,omitempty"`
+	Along  *float64 `json:"along,omitempty"`
+	Slot   *int     `json:"slot,omitempty"`
+}
+
+type jsonFinding struct {
+	jsonPlace
+	Severity string   `json:"severity"`
+	Message  string   `json:"message"`
+	Value    *float64 `json:"value,omitempty"`
+	Limit    *float64 `json:"limit,omitempty"`
+	Unit     string   `json:"unit,omitempty"`
+	Source   string   `json:"source,omitempty"`
+	Reason   string   `json:"accepted_because,omitempty"`
+}
+
+func placeOf(c sheet.Concern) jsonPlace {
+	at := float64(c.Row.At)
+	j := jsonPlace{Rule: c.Rule}
+	switch {
+	case c.On == sheet.OnSheet:
+		return j
+	case c.Row.Along:
+		j.Along = &at
+	default:
+		j.Height = &at
+	}
+	if c.On == sheet.OnSlot {
+		j.Slot = &c.Slot
+	}
+	return j
+}
+
+func jsonOf(path string, s *sheet.Sheet, rep *rule.Report) jsonSheet {
+	j := jsonSheet{File: path, Title: s.Title, Stops: rep.Stops, Cautions: rep.Cautions, Notes: rep.Notes,
+		Accepted: rep.Accepted, Findings: []jsonFinding{}}
+	for _, f := range rep.Findings {
+		jf := jsonFinding{jsonPlace: placeOf(f.Concern), Severity: f.Severity.String(), Message: f.Message(), Unit: f.Unit, Source: f.Source}
+		if f.Unit != "" {
+			value, limit := f.Value, f.Limit
+			jf.Value, jf.Limit = &value, &limit
+		}
+		if f.Accepted != nil {
+			jf.Reason = f.Accepted.Reason
+		}
+		j.Findings = append(j.Findings, jf)
+	}
+	for _, a := range rep.Stale {
+		j.Stale = append(j.Stale, placeOf(a.Concern))
+	}
+	return j
+}

@@ -1,0 +1,148 @@
+// Package cli is the command line: thin commands over the sheet, the rules and
+// the editor.
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"strings"
+
+	"github.com/mattn/go-isatty"
+	mango "github.com/muesli/mango-cobra"
+	"github.com/muesli/roff"
+	"github.com/spf13/cobra"
+
+	"example.org/underveil/internal/printable"
+	"example.org/underveil/internal/sheetfile"
+	"example.org/underveil/internal/tui"
+)
+
+// Version is the release; a build may set it.
+var Version = "0.1.0"
+
+// Exit codes of every command.
+const (
+	exitOK    = 0
+	exitStops = 1 // a stop that nobody accepted
+	exitInput = 2 // something can't be read, or was asked for wrongly
+)
+
+// errStops is how check ends when there is a stop.
+var errStops = errors.New("a stop is not accepted")
+
+// program is one run of the program: where it reads and writes, and what the
+// flags say.
+type program struct {
+	in, out    *os.File
+	stdout     io.Writer
+	stderr     io.Writer
+	ascii      bool
+	background string
+}
+
+// Run runs the program and returns its exit code.
+func Run(args []string, stdin, stdout, stderr *os.File) int {
+	cobra.MousetrapHelpText = "" // a double click opens the editor like anything else
+	p := &program{in: stdin, out: stdout, stdout: stdout, stderr: stderr}
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	root := p.root()
+	root.SetArgs(args)
+	root.SetOut(stdout)
+	root.SetErr(stderr)
+	switch err := root.ExecuteContext(ctx); {
+	case err == nil:
+		return exitOK
+	case errors.Is(err, errStops):
+		return exitStops
+	default:
+		fmt.Fprintln(stderr, message(err))
+		return exitInput
+	}
+}
+
+// message is an error as it is shown. Errors in a sheet bring their own form.
+func message(err error) string {
+	text := err.Error()
+	var in *sheetfile.Error
+	if errors.As(err, &in) || strings.HasPrefix(text, "underveil: ") {
+		return text
+	}
+	return "underveil: " + printable.Line(text)
+}
+
+func (p *program) root() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "underveil [SHEET]",
+		Short: "Head sheets for bonded hair strands",
+		Long: "Underveil plans where every strand of a bonded-strand service goes on one client's head.\n" +
+			"It opens the editor; with a sheet, on that sheet. Where the output is not a terminal it shows the sheet as text.",
+		Args:          cobra.MaximumNArgs(1),
+		Version:       Version,
+		SilenceErrors: true, SilenceUsage: true,
+		RunE: func(c *cobra.Command, args []string) error {
+			switch {
+			case isatty.IsTerminal(p.out.Fd()):
+				return p.edit(c.Context(), args)
+			case len(args) == 1:
+				return p.show(args[0], false)
+			}
+			return errors.New("the output is not a terminal, so the editor can't open; name a sheet to show it as text: underveil show SHEET")
+		},
+	}
+	root.PersistentFlags().BoolVar(&p.ascii, "ascii", false, "draw with ASCII characters only")
+	root.PersistentFlags().StringVar(&p.background, "background", "", "the terminal's background, light or dark (found from COLORFGBG otherwise)")
+	root.AddCommand(p.checkCommand(), p.showCommand(), p.keysCommand(), p.manCommand())
+	return root
+}
+
+func (p *program) edit(ctx context.Context, args []string) error {
+	opts, err := p.editorOptions()
+	if err != nil {
+		return err
+	}
+	var first *tui.Opened
+	if len(args) == 1 {
+		s, notices, err := load(args[0])
+		if err != nil {
+			return err
+		}
+		first = &tui.Opened{Path: args[0], Sheet: s, Notices: notices}
+	}
+	return tui.Run(ctx, p.in, p.out, opts, first)
+}
+
+func (p *program) keysCommand() *cobra.Command {
+	return &cobra.Command{
+		Use: "keys", Short: "List the keys of the editor", Args: cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			group := ""
+			for _, k := range tui.Keys() {
+				if k.Group != group {
+					group = k.Group
+					fmt.Fprintln(p.stdout, group)
+				}
+				fmt.Fprintf(p.stdout, "  %-14s%s\n", k.Keys, k.Does)
+			}
+			return nil
+		},
+	}
+}
+
+func (p *program) manCommand() *cobra.Command {
+	return &cobra.Command{
+		Use: "man", Short: "Write the manual page", Args: cobra.NoArgs, Hidden: true,
+		RunE: func(c *cobra.Command, _ []string) error {
+			page, err := mango.NewManPage(1, c.Root())
+			if err != nil {
+				return err
+			}
+			_, err = fmt.Fprint(p.stdout, page.Build(roff.NewDocument()))
+			return err
+		},
+	}
+}

@@ -1,0 +1,115 @@
+package cli
+
+import (
+	"fmt"
+	"os"
+	"runtime"
+	"strings"
+	"time"
+
+	"github.com/muesli/termenv"
+
+	"example.org/underveil/assets"
+	"example.org/underveil/internal/backdrop"
+	"example.org/underveil/internal/cells"
+	"example.org/underveil/internal/figure"
+	"example.org/underveil/internal/sheet"
+	"example.org/underveil/internal/sheetfile"
+	"example.org/underveil/internal/tui"
+)
+
+func (p *program) editorOptions() (tui.Options, error) {
+	dark, err := p.dark()
+	if err != nil {
+		return tui.Options{}, err
+	}
+	// The environment tells what colours there are; the terminal is never asked.
+	profile := termenv.NewOutput(p.out).EnvColorProfile()
+	demos, err := demos()
+	if err != nil {
+		return tui.Options{}, err
+	}
+	return tui.Options{
+		Glyphs:  p.glyphs(),
+		Palette: cells.NewPalette(profile, figure.Styles(dark)),
+		Files:   files(),
+		Demos:   demos,
+		Today:   time.Now,
+	}, nil
+}
+
+func (p *program) dark() (bool, error) {
+	switch p.background {
+	case "":
+		return backdrop.Dark(), nil
+	case "dark":
+		return true, nil
+	case "light":
+		return false, nil
+	}
+	return false, fmt.Errorf("--background is light or dark, not %q", p.background)
+}
+
+// glyphs are the marks that the terminal can show, by its language settings.
+func (p *program) glyphs() figure.Glyphs {
+	if p.ascii || !speaksUnicode() {
+		return figure.ASCII
+	}
+	return figure.Unicode
+}
+
+func speaksUnicode() bool {
+	for _, name := range []string{"LC_ALL", "LC_CTYPE", "LANG"} {
+		if v := strings.ToLower(os.Getenv(name)); v != "" {
+			return strings.Contains(v, "utf-8") || strings.Contains(v, "utf8")
+		}
+	}
+	return runtime.GOOS == "windows" || runtime.GOOS == "darwin"
+}
+
+func files() tui.Files {
+	return tui.Files{
+		Load: load,
+		Save: sheetfile.Save,
+		Parse: func(name string, data []byte) (*sheet.Sheet, error) {
+			s, _, err := sheetfile.Decode(name, data)
+			return s, err
+		},
+		Exists: func(path string) bool {
+			_, err := os.Lstat(path)
+			return err == nil
+		},
+		Recent: recentSheets,
+		List:   sheetsHere,
+		Opened: remember,
+	}
+}
+
+// load reads a sheet and what was cleaned on the way.
+func load(path string) (*sheet.Sheet, []string, error) {
+	s, notices, err := sheetfile.Load(path)
+	var told []string
+	for _, n := range notices {
+		told = append(told, fmt.Sprintf("line %d: %s", n.Line, n.Text))
+	}
+	return s, told, err
+}
+
+// demos are the sheets in assets; the first line of each, a comment, says what it is.
+func demos() ([]tui.Demo, error) {
+	const folder = "sheets"
+	entries, err := assets.Sheets.ReadDir(folder)
+	if err != nil {
+		return nil, err
+	}
+	var list []tui.Demo
+	for _, e := range entries {
+		data, err := assets.Sheets.ReadFile(folder + "/" + e.Name())
+		if err != nil {
+			return nil, err
+		}
+		about, _, _ := strings.Cut(string(data), "\n")
+		list = append(list, tui.Demo{Name: strings.TrimSuffix(e.Name(), ".toml"), About: strings.TrimSpace(strings.TrimPrefix(about, "#")), Data: data})
+	}
+	return list, nil
+}

@@ -1,0 +1,82 @@
+package cli
+
+import (
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+
+	"example.org/underveil/internal/sheetfile"
+)
+
+// mostRecent is how many sheets are remembered.
+const mostRecent = 10
+
+// stateDir is the user's folder for what a program remembers by itself.
+func stateDir() (string, error) {
+	if d := os.Getenv("XDG_STATE_HOME"); d != "" && filepath.IsAbs(d) {
+		return filepath.Join(d, "underveil"), nil
+	}
+	if runtime.GOOS == "windows" || runtime.GOOS == "darwin" {
+		d, err := os.UserConfigDir()
+		return filepath.Join(d, "underveil"), err
+	}
+	home, err := os.UserHomeDir()
+	return filepath.Join(home, ".local", "state", "underveil"), err
+}
+
+func recentFile() (string, error) {
+	d, err := stateDir()
+	return filepath.Join(d, "recent"), err
+}
+
+// recentSheets are the sheets that were open lately and are still there, the last
+// first. It is a help and nothing more: when it can't be read there are none.
+func recentSheets() []string {
+	path, err := recentFile()
+	if err != nil {
+		return nil
+	}
+	info, err := os.Stat(path)
+	if err != nil || info.Size() > 1<<16 {
+		return nil
+	}
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return nil
+	}
+	var list []string
+	for _, p := range strings.Split(string(data), "\n") {
+		if _, err := os.Stat(p); err == nil && p != "" {
+			list = append(list, p)
+		}
+	}
+	return list
+}
+
+// remember puts a sheet at the head of the recent ones. Only its path is kept, for
+// the owner's eyes; failing is no reason to trouble anyone.
+func remember(path string) {
+	full, err := filepath.Abs(path)
+	if path == "" || err != nil {
+		return
+	}
+	at, err := recentFile()
+	if err != nil || os.MkdirAll(filepath.Dir(at), 0o700) != nil {
+		return
+	}
+	list := slices.DeleteFunc(recentSheets(), func(p string) bool { return p == full })
+	list = append([]string{full}, list...)
+	list = list[:min(len(list), mostRecent)]
+	_ = sheetfile.WriteAtomic(at, []byte(strings.Join(list, "\n")+"\n"))
+}
+
+// sheetsHere are the TOML files of the folder at hand.
+func sheetsHere() []string {
+	list, err := filepath.Glob("*.toml")
+	if err != nil {
+		return nil
+	}
+	return list[:min(len(list), 200)]
+}

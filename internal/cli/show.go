@@ -1,0 +1,103 @@
+package cli
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"example.org/underveil/internal/cells"
+	"example.org/underveil/internal/figure"
+	"example.org/underveil/internal/printable"
+	"example.org/underveil/internal/rule"
+	"example.org/underveil/internal/sheet"
+	"example.org/underveil/internal/slots"
+	"example.org/underveil/internal/tally"
+)
+
+func (p *program) showCommand() *cobra.Command {
+	var wide bool
+	c := &cobra.Command{
+		Use: "show SHEET", Short: "Show a sheet as plain text: the map, the totals and the findings", Args: cobra.ExactArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error { return p.show(args[0], wide) },
+	}
+	c.Flags().BoolVar(&wide, "wide", false, "two columns for a slot, closer to true shape")
+	return c
+}
+
+func (p *program) show(path string, wide bool) error {
+	s, _, err := load(path)
+	if err != nil {
+		return err
+	}
+	t, err := slots.For(s, nil)
+	if err != nil {
+		return err
+	}
+	rep := rule.Check(s, t)
+	title := printable.Line(s.Title)
+	if s.Client != "" {
+		title += ", client " + printable.Line(s.Client)
+	}
+	fmt.Fprintf(p.stdout, "%s\n\n%s\n", title, mapText(s, t, rep, p.glyphs(), wide))
+	writeTotals(p.stdout, s, tally.Count(s, t))
+	fmt.Fprintf(p.stdout, "\n%s\n", counted(rep))
+	writeReport(p.stdout, path, rep)
+	return nil
+}
+
+// mapText is the whole map as lines of text.
+func mapText(s *sheet.Sheet, t *slots.Table, rep *rule.Report, g figure.Glyphs, wide bool) string {
+	w, h := figure.Size(t, wide)
+	scr := cells.NewScreen(w, h)
+	figure.Draw(scr, cells.Rect{W: w, H: h}, figure.View{Sheet: s, Ground: figure.NewGround(s, t), Report: rep,
+		Glyphs: g, Wide: wide, Top: len(t.Lines) - 1})
+	return scr.String()
+}
+
+func writeTotals(w io.Writer, s *sheet.Sheet, total tally.Totals) {
+	fmt.Fprintf(w, "%d strands, %.1f g: %d whole and %d split bonds, %d of them trimmed\n", total.Strands, total.Grams, total.Whole, total.Split, total.Trimmed)
+	for _, o := range total.Shades {
+		fmt.Fprintf(w, "  %c %-14s %4.0f mm  %4d strands  %6.1f g  %s\n", o.Key, printable.Line(o.Name), float64(o.Shade.Length), o.Strands(), o.Grams, tally.Packs(o))
+	}
+	if len(total.Rows) > 0 {
+		fmt.Fprintln(w, "\nrows, from the nape up")
+	}
+	for i, o := range total.Rows {
+		fmt.Fprintf(w, "  %-28s %3d bonds  strip %3.0f mm, %2d holes, first %s  %s\n", o.Place, o.Bonds(), float64(o.Strip.Length), o.Strip.Holes,
+			firstHole(o), s.LookOf(s.Rows[i]))
+	}
+}
+
+// firstHole says where the first hole of a strip lies: "72 mm left".
+func firstHole(o tally.OfRow) string {
+	minus, plus := "left", "right"
+	if o.Along {
+		minus, plus = "back", "front"
+	}
+	switch at := float64(o.Strip.First); {
+	case at < 0:
+		return fmt.Sprintf("%.0f mm %s", -at, minus)
+	case at > 0:
+		return fmt.Sprintf("%.0f mm %s", at, plus)
+	}
+	return "at the centre"
+}
+
+// counted is how many findings there are, in words.
+func counted(rep *rule.Report) string {
+	var parts []string
+	for _, c := range []struct {
+		n    int
+		word string
+	}{{rep.Stops, "stop"}, {rep.Cautions, "caution"}, {rep.Notes, "note"}, {rep.Accepted, "accepted"}} {
+		if c.n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", c.n, c.word))
+		}
+	}
+	if parts == nil {
+		return "the rules find nothing"
+	}
+	return "findings: " + strings.Join(parts, ", ")
+}

@@ -1,0 +1,379 @@
+// Package figure draws the map: the scalp unrolled from the back, its zones and
+// its bonds, into cells. The editor and the plain-text output share it.
+package figure
+
+import (
+	"fmt"
+
+	"example.org/underveil/internal/cells"
+	"example.org/underveil/internal/rule"
+	"example.org/underveil/internal/scalp"
+	"example.org/underveil/internal/sheet"
+	"example.org/underveil/internal/slots"
+)
+
+// Gutter is the width of the heights at the left of the map.
+const Gutter = 5
+
+// Ground is what lies under the bonds: for each line of the table, the zone of
+// each of its slots. It changes with the table and the limits only.
+type Ground struct {
+	Table *slots.Table
+	zones [][]rule.Zone
+}
+
+// NewGround looks up the zone of every slot.
+func NewGround(s *sheet.Sheet, t *slots.Table) *Ground {
+	g := &Ground{Table: t, zones: make([][]rule.Zone, len(t.Lines))}
+	limits := rule.ZonesOf(s)
+	for i, l := range t.Lines {
+		g.zones[i] = make([]rule.Zone, len(l.Slots))
+		for k := range l.Slots {
+			g.zones[i][k] = limits.In(&l.Slots[k])
+		}
+	}
+	return g
+}
+
+// View is how the map is to be drawn.
+type View struct {
+	Sheet   *sheet.Sheet
+	Ground  *Ground
+	Report  *rule.Report
+	Glyphs  Glyphs
+	Wide    bool // two cells a slot instead of one
+	Letters bool // bonds as the letters of their shades
+	Top     int  // index of the line drawn first, at the top
+	Focus   *Spot
+	Picked  func(at sheet.Place, slot int) bool // nil when nothing is selected
+}
+
+// Spot is a place on the map that the drawing should point at.
+type Spot struct {
+	At   sheet.Place
+	Slot int
+}
+
+// HalfWidth is the number of slots on each side of the middle that the widest
+// line needs.
+func HalfWidth(t *slots.Table) int {
+	half := 0
+	for _, l := range t.Lines {
+		half = max(half, -l.First, l.Last())
+	}
+	return half
+}
+
+// Size is the room that the whole map takes, with its gutter.
+func Size(t *slots.Table, wide bool) (w, h int) {
+	slotsWide := 2*HalfWidth(t) + 1
+	if wide {
+		slotsWide *= 2
+	}
+	return Gutter + slotsWide, len(t.Lines)
+}
+
+// drawing is one drawing of the map in an area of a screen.
+type drawing struct {
+	View
+	scr    *cells.Screen
+	area   cells.Rect
+	middle int // column of slot 0
+	step   int // cells a slot
+}
+
+// Draw draws the map.
+func Draw(scr *cells.Screen, area cells.Rect, v View) {
+	d := begin(scr, area, v)
+	d.ground()
+	d.bonds()
+	d.marks()
+	d.labels()
+	d.selection()
+	d.focus()
+}
+
+func begin(scr *cells.Screen, area cells.Rect, v View) *drawing {
+	d := &drawing{View: v, scr: scr, area: area, step: 1}
+	if v.Wide {
+		d.step = 2
+	}
+	d.middle = area.X + Gutter + HalfWidth(v.Ground.Table)*d.step
+	return d
+}
+
+// At is the slot of the map under a cell of the screen; ok is false beside the map.
+func At(area cells.Rect, v View, x, y int) (at slots.Spot, ok bool) {
+	d := begin(nil, area, v)
+	line := v.Top - (y - area.Y)
+	if !area.Contains(x, y) || line < 0 || line >= len(v.Ground.Table.Lines) {
+		return slots.Spot{}, false
+	}
+	off := x - d.middle
+	if off < 0 {
+		off -= d.step - 1 // round towards the left, for both cells of a slot
+	}
+	return slots.Spot{Line: line, Slot: off / d.step}, true
+}
+
+// cell is where on the screen a slot of a line is drawn; ok is false outside the area.
+func (d *drawing) cell(line, slot int) (x, y int, ok bool) {
+	x, y = d.middle+slot*d.step, d.area.Y+d.Top-line
+	return x, y, d.area.Contains(x, y)
+}
+
+// place is where on the screen a slot of a row is drawn.
+func (d *drawing) place(at sheet.Place, slot int) (x, y int, ok bool) {
+	spot, ok := SpotOf(d.Ground.Table, at, slot)
+	if !ok {
+		return 0, 0, false
+	}
+	return d.cell(spot.Line, spot.Slot)
+}
+
+// SpotOf is the place on the map of a slot of a row; ok is false off the map.
+func SpotOf(t *slots.Table, at sheet.Place, slot int) (slots.Spot, bool) {
+	line, err := t.Line(at)
+	if err != nil {
+		return slots.Spot{}, false
+	}
+	if !at.Along {
+		return slots.Spot{Line: t.Index(line), Slot: slot}, true
+	}
+	if i := slot - line.First; i >= 0 && i < len(line.Drawn) {
+		return line.Drawn[i], true
+	}
+	return slots.Spot{}, false
+}
+
+// ground draws the usable scalp and the zones.
+func (d *drawing) ground() {
+	for i, l := range d.Ground.Table.Lines {
+		for k := range l.Slots {
+			x, y, ok := d.cell(i, l.First+k)
+			if !ok || !l.Slots[k].OnScalp {
+				continue
+			}
+			ink, r := d.zoneMark(d.Ground.zones[i][k])
+			d.scr.Put(x, y, ink, r)
+			if d.step == 2 && k+1 < len(l.Slots) && l.Slots[k+1].OnScalp && d.hatched(i, k) && d.hatched(i, k+1) {
+				d.scr.Put(x+1, y, ink, r) // a zone is a surface, not a row of marks
+			}
+		}
+	}
+}
+
+func (d *drawing) hatched(line, i int) bool { return d.Ground.zones[line][i] != rule.NoZone }
+
+func (d *drawing) zoneMark(z rule.Zone) (cells.Ink, rune) {
+	switch z {
+	case rule.NapeZone:
+		return NapeInk, d.Glyphs.Hatch
+	case rule.EarZone:
+		return EarInk, d.Glyphs.Hatch
+	case rule.TempleZone:
+		return TempleInk, d.Glyphs.Hatch
+	case rule.FringeZone:
+		return FringeInk, d.Glyphs.Hatch
+	case rule.FaceZone:
+		return FaceInk, d.Glyphs.Hatch
+	case rule.PartZone:
+		return PartInk, d.Glyphs.PartHatch
+	case rule.KeepOffZone:
+		return KeepOffInk, d.Glyphs.KeepOff
+	}
+	return Scalp, d.Glyphs.Scalp
+}
+
+func (d *drawing) bonds() {
+	for _, r := range d.Sheet.Rows {
+		for slot, b := range r.All() {
+			if x, y, ok := d.place(r.Place, slot); ok {
+				ink, glyph := d.bond(b)
+				d.scr.Put(x, y, ink, glyph)
+			}
+		}
+	}
+}
+
+func (d *drawing) bond(b sheet.Bond) (cells.Ink, rune) {
+	ink := Shade(ShadeIndex(d.Sheet, b.Shade))
+	if d.Letters {
+		if b.Split {
+			return ink, rune(b.Shade - 'a' + 'A')
+		}
+		return ink, rune(b.Shade)
+	}
+	return ink, d.Glyphs.Bond(b)
+}
+
+// Bond is the mark of a bond.
+func (g Glyphs) Bond(b sheet.Bond) rune {
+	switch {
+	case b.Split && b.Trimmed:
+		return g.SplitTrimmed
+	case b.Split:
+		return g.Split
+	case b.Trimmed:
+		return g.Trimmed
+	}
+	return g.Whole
+}
+
+// ShadeIndex is the place of a shade in the sheet's list.
+func ShadeIndex(s *sheet.Sheet, key byte) int {
+	for i, h := range s.Shades {
+		if h.Key == key {
+			return i
+		}
+	}
+	return 0
+}
+
+// marks draws the findings over the bonds, the gravest last.
+func (d *drawing) marks() {
+	for i := len(d.Report.Findings) - 1; i >= 0; i-- {
+		f := &d.Report.Findings[i]
+		if f.Accepted != nil || f.Severity == rule.Note {
+			continue
+		}
+		ink, glyph := d.severity(f.Severity)
+		switch f.On {
+		case sheet.OnSlot:
+			if x, y, ok := d.place(f.Row, f.Slot); ok {
+				d.scr.Put(x, y, ink, glyph)
+			}
+		case sheet.OnRow:
+			if _, y, ok := d.place(f.Row, 0); ok && !f.Row.Along {
+				d.scr.Put(d.area.X+Gutter-1, y, ink, glyph)
+			}
+		}
+	}
+}
+
+func (d *drawing) severity(s rule.Severity) (cells.Ink, rune) {
+	if s == rule.Stop {
+		return StopInk, d.Glyphs.Stop
+	}
+	return CautionInk, d.Glyphs.Caution
+}
+
+// labels writes the heights in the gutter and the names of the zones beside them.
+func (d *drawing) labels() {
+	lines := d.Ground.Table.Lines
+	for i, l := range lines {
+		_, y, ok := d.cell(i, 0)
+		if !ok {
+			continue
+		}
+		ink := Scalp
+		if _, has := d.Sheet.Row(l.Place()); has {
+			ink = Label
+		} else if i%2 == 1 {
+			continue
+		}
+		d.scr.Text(d.area.X, y, 4, ink, fmt.Sprintf("%3.0f", float64(l.ID.At)))
+	}
+	seen := map[rule.Zone]bool{}
+	for _, want := range []struct {
+		zone rule.Zone
+		name string
+		from func(n int) int // which of the lines with the zone to write beside
+		left bool
+	}{
+		{rule.FringeZone, "fringe", func(n int) int { return n - 1 }, true},
+		{rule.PartZone, "part", func(n int) int { return n - 1 }, false},
+		{rule.TempleZone, "temples", func(n int) int { return n * 3 / 4 }, true},
+		{rule.EarZone, "ears", func(int) int { return 0 }, true},
+		{rule.NapeZone, "nape", func(int) int { return 1 }, true},
+	} {
+		if lines := d.linesWith(want.zone); len(lines) > 0 && !seen[want.zone] {
+			seen[want.zone] = true
+			d.name(lines[min(max(want.from(len(lines)), 0), len(lines)-1)], want.name, want.zone, want.left)
+		}
+	}
+}
+
+// linesWith are the indexes of the lines that a zone touches, from the nape up.
+func (d *drawing) linesWith(z rule.Zone) []int {
+	var with []int
+	for i := range d.Ground.zones {
+		for k, zone := range d.Ground.zones[i] {
+			if zone == z && d.Ground.Table.Lines[i].Slots[k].OnScalp {
+				with = append(with, i)
+				break
+			}
+		}
+	}
+	return with
+}
+
+// name writes a zone's name in the blank beside a line, if there is room.
+func (d *drawing) name(line int, text string, zone rule.Zone, left bool) {
+	l := d.Ground.Table.Lines[line]
+	first, last := l.HairEnds()
+	ink, _ := d.zoneMark(zone)
+	x, y, _ := d.cell(line, last)
+	x += d.step + 1
+	if left {
+		x, _, _ = d.cell(line, first)
+		x -= len(text) + 2
+	}
+	if y < d.area.Y || y >= d.area.Y+d.area.H || x < d.area.X+Gutter || x+len(text) > d.area.X+d.area.W {
+		return
+	}
+	d.scr.Text(x, y, len(text), ink, text)
+}
+
+// selection tints what is selected.
+func (d *drawing) selection() {
+	if d.Picked == nil {
+		return
+	}
+	tint := func(at sheet.Place, first, n int) {
+		for k := range n {
+			if !d.Picked(at, first+k) {
+				continue
+			}
+			if x, y, ok := d.place(at, first+k); ok {
+				d.scr.Tint(x, y, Picked)
+			}
+		}
+	}
+	for _, l := range d.Ground.Table.Lines {
+		tint(l.Place(), l.First, len(l.Slots))
+	}
+	for _, r := range d.Sheet.Rows {
+		if r.Along {
+			tint(r.Place, r.First(), r.Last()-r.First()+1)
+		}
+	}
+}
+
+// focus shows the cursor: reversed, as a cross where the slot is empty, and with a mark
+// beside its line. The terminal's own cursor is moved there for whoever follows it, but not shown:
+// on top of a reversed cell it would undo it.
+func (d *drawing) focus() {
+	if d.Focus == nil {
+		return
+	}
+	x, y, ok := d.place(d.Focus.At, d.Focus.Slot)
+	if !ok {
+		return
+	}
+	if d.Sheet.Bond(d.Focus.At, d.Focus.Slot).Placed() {
+		d.scr.Tint(x, y, Cursor)
+	} else {
+		d.scr.Put(x, y, Cursor, d.Glyphs.Cross)
+	}
+	d.scr.CursorX, d.scr.CursorY = x, y
+	if line, err := d.Ground.Table.Line(d.Focus.At); err == nil && line.ID.Kind != scalp.Along {
+		d.scr.Text(d.area.X, y, 4, Strong, fmt.Sprintf("%3.0f", float64(line.ID.At)))
+	}
+	if d.scr.At(d.area.X+Gutter-1, y).Rune == ' ' {
+		d.scr.Put(d.area.X+Gutter-1, y, Strong, d.Glyphs.Here)
+	}
+}
+
+// Point puts the cursor on a slot of a map already drawn.
+func Point(scr *cells.Screen, area cells.Rect, v View) { begin(scr, area, v).focus() }

@@ -1,0 +1,110 @@
+package figure
+
+import "example.org/underveil/internal/cells"
+
+// The inks of the whole program. A state is told by its glyph; an ink only adds to it.
+const (
+	Plain cells.Ink = iota
+	Dim
+	Strong
+	Title
+	Key
+	Scalp
+	NapeInk
+	EarInk
+	TempleInk
+	FringeInk
+	PartInk
+	FaceInk
+	KeepOffInk
+	Label
+	StopInk
+	CautionInk
+	NoteInk
+	GoodInk
+	Picked   // the selection
+	Cursor   // the slot that the keys act on
+	Field    // an entry in a form
+	FieldOn  // the entry being typed in
+	Frame    // the edge of a dialog
+	shadeInk // first of shadeInks
+)
+
+const shadeInks = 6
+
+// Shade is the ink of a bond of the n-th shade of a sheet.
+func Shade(n int) cells.Ink { return shadeInk + cells.Ink(n%shadeInks) }
+
+// Styles are the looks of all inks on a dark or a light background.
+func Styles(dark bool) []cells.Style {
+	pick := func(onDark, onLight string) string {
+		if dark {
+			return onDark
+		}
+		return onLight
+	}
+	styles := make([]cells.Style, int(shadeInk)+shadeInks)
+	set := func(ink cells.Ink, s cells.Style) { styles[ink] = s }
+	grey := pick("8", "8")
+	set(Plain, cells.Style{})
+	set(Dim, cells.Style{Fore: pick("#8b93a1", "#5f6773"), Fore16: grey})
+	set(Strong, cells.Style{Bold: true})
+	set(Title, cells.Style{Fore: pick("#e9d8b4", "#6b4a12"), Bold: true, Fore16: pick("15", "0")})
+	set(Key, cells.Style{Fore: pick("#9ecbff", "#1d4f91"), Bold: true, Fore16: pick("14", "4")})
+	set(Scalp, cells.Style{Fore: pick("#5b6472", "#a3a9b3"), Fore16: grey})
+	set(NapeInk, cells.Style{Fore: pick("#5f7f86", "#7fa0a6"), Fore16: "6"})
+	set(EarInk, cells.Style{Fore: pick("#6f7796", "#8f97b8"), Fore16: "4"})
+	set(TempleInk, cells.Style{Fore: pick("#86708f", "#ab93b5"), Fore16: "5"})
+	set(FringeInk, cells.Style{Fore: pick("#5f8a6f", "#85ad94"), Fore16: "2"})
+	set(PartInk, cells.Style{Fore: pick("#8f8358", "#b0a06a"), Fore16: "3"})
+	set(FaceInk, cells.Style{Fore: pick("#8f6a6a", "#b58f8f"), Fore16: "5"})
+	set(KeepOffInk, cells.Style{Fore: pick("#b07a7a", "#a05555"), Fore16: "1"})
+	set(Label, cells.Style{Fore: pick("#a9b1bf", "#4d5562"), Fore16: pick("7", "8")})
+	set(StopInk, cells.Style{Fore: pick("#ff6b6b", "#b3261e"), Bold: true, Fore16: pick("9", "1")})
+	set(CautionInk, cells.Style{Fore: pick("#ffc861", "#8a5a00"), Bold: true, Fore16: pick("11", "3")})
+	set(NoteInk, cells.Style{Fore: pick("#8ab4f8", "#2a5ea8"), Fore16: pick("12", "4")})
+	set(GoodInk, cells.Style{Fore: pick("#7fcf9b", "#1f7a43"), Fore16: pick("10", "2")})
+	set(Picked, cells.Style{Fore: pick("#0f1420", "#ffffff"), Back: pick("#9ecbff", "#2f63a8"), Under: true, Fore16: pick("0", "15")})
+	set(Cursor, cells.Style{Reverse: true, Bold: true})
+	set(Field, cells.Style{Under: true})
+	set(FieldOn, cells.Style{Bold: true, Under: true, Fore: pick("#ffe3a6", "#5a3c00"), Fore16: pick("15", "0")})
+	set(Frame, cells.Style{Fore: pick("#6c7686", "#8b93a1"), Fore16: grey})
+	bonds := [shadeInks][3]string{
+		{"#f6dca6", "#7a4f00", "11"}, {"#f0a878", "#9a3f10", "9"}, {"#cdbcf7", "#5b3fa8", "13"},
+		{"#8fdccd", "#0b6b5b", "14"}, {"#f5a6bf", "#9c2452", "12"}, {"#b3d98a", "#3f6b0f", "10"},
+	}
+	for i, b := range bonds {
+		set(Shade(i), cells.Style{Fore: pick(b[0], b[1]), Fore16: b[2], Bold: true})
+	}
+	return styles
+}
+
+// Glyphs are the marks of the map. Each is one cell wide.
+type Glyphs struct {
+	Whole, Split, Trimmed, SplitTrimmed rune
+	Scalp, Hatch, PartHatch, KeepOff    rune
+	Stop, Caution                       rune
+	Here                                rune // beside the line that the cursor is on
+	Cross                               rune // the cursor on an empty slot
+	Across, Down                        rune // frames
+	Corners                             [4]rune
+	Dots                                rune
+	Dash                                string // between parts of a line of text
+	Up, More                            string
+}
+
+// Unicode and ASCII are the two sets of marks.
+var (
+	Unicode = Glyphs{
+		Whole: '●', Split: '◐', Trimmed: '◒', SplitTrimmed: '◔',
+		Scalp: '·', Hatch: '░', PartHatch: '╱', KeepOff: '×',
+		Stop: '╳', Caution: '◇', Here: '›', Cross: '+', Across: '─', Down: '│',
+		Corners: [4]rune{'╭', '╮', '╰', '╯'}, Dots: '…', Dash: " · ", Up: "↑", More: "↓",
+	}
+	ASCII = Glyphs{
+		Whole: 'O', Split: 'C', Trimmed: 'u', SplitTrimmed: 'c',
+		Scalp: '.', Hatch: ':', PartHatch: '/', KeepOff: 'x',
+		Stop: 'X', Caution: '!', Here: '>', Cross: '+', Across: '-', Down: '|',
+		Corners: [4]rune{'+', '+', '+', '+'}, Dots: '.', Dash: " - ", Up: "^", More: "v",
+	}
+)

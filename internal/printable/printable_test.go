@@ -1,0 +1,168 @@
+package printable
+
+import (
+	"math/rand/v2"
+	"strings"
+	"testing"
+	"testing/quick"
+	"unicode"
+	"unicode/utf8"
+)
+
+// hostile holds what a sheet or a file name has been seen to carry into a terminal. TOML decodes the escapes of the
+// first two without a word, and lets the raw C1 and direction marks through.
+var hostile = []struct{ name, in, want string }{
+	{"colour by \\u001b", "a\x1b[31mb", "a\uFFFD[31mb"},
+	{"window title by \\e", "\x1b]0;owned\x07", "\uFFFD]0;owned\uFFFD"},
+	{"clipboard by OSC 52", "\x1b]52;c;cm0gLXJm\x1b\\", "\uFFFD]52;c;cm0gLXJm\uFFFD\\"},
+	{"raw C1 introducer", "a\u009b2Jb", "a\uFFFD2Jb"},
+	{"direction override", "hair\u202egnp.exe", "hair\uFFFDgnp.exe"},
+	{"raw NUL and DEL", "a\x00b\x7fc", "a\uFFFDb\uFFFDc"},
+	{"not UTF-8", "a\xff\xc3(b\x9b", "a\uFFFD\uFFFD(b\uFFFD"},
+	{"shift out garbles a session", "a\x0eb\x0fc", "a\uFFFDb\uFFFDc"},
+
+	{"lone carriage return overwrites", "8 g\r80 g", "8 g\uFFFD80 g"},
+	{"line and paragraph separators", "a\u2028b\u2029c", "a\uFFFDb\uFFFDc"},
+	{"joiner and byte order mark", "\uFEFFa\u200Db", "\uFFFDa\uFFFDb"},
+	{"soft hyphen and isolates", "a\u00ADb\u2066c\u2069", "a\uFFFDb\uFFFDc\uFFFD"},
+	{"tag characters", "a\U000E0041b", "a\uFFFDb"},
+	{"private use and unassigned", "a\uE000b\U0010FFFFc\u0378d", "a\uFFFDb\uFFFDc\uFFFDd"},
+	{"surrogate half in UTF-8 form", "a\xed\xa0\x80b", "a\uFFFD\uFFFD\uFFFDb"},
+	{"next line (C1)", "a\u0085b", "a\uFFFDb"},
+}
+
+func TestLineMarksWhatATerminalWouldObey(t *testing.T) {
+	for _, c := range hostile {
+		t.Run(c.name, func(t *testing.T) {
+			if got := Line(c.in); got != c.want {
+				t.Errorf("Line(%q) = %q, want %q", c.in, got, c.want)
+			}
+			if Clean(c.in) {
+				t.Errorf("Clean(%q) = true", c.in)
+			}
+		})
+	}
+}
+
+func TestLineMakesOneLine(t *testing.T) {
+	for in, want := range map[string]string{
+		"two\nlines":       "two lines",
+		"two\r\nlines":     "two lines",
+		"a\tb":             "a b",
+		"end\n":            "end ",
+		"\n\n":             "  ",
+		"odd\r\r\nending":  "odd\uFFFD ending",
+		"\tnarrow\r\nveil": " narrow veil",
+	} {
+		if got := Line(in); got != want {
+			t.Errorf("Line(%q) = %q, want %q", in, got, want)
+		}
+	}
+}
+
+func TestLineLeavesNamesAlone(t *testing.T) {
+	for _, s := range []string{
+		"", " ", "Zoë Ługowska", "Zoe\u0308", "Мария", "Ελένη", "שלום", "مرحبا", "山田 花子", "姓\u3000名", "no\u00A0break",
+		"💇🏽", `C:\sheets\"nape".toml`, "already marked \uFFFD", "ⅧⅣ — ±12 mm ≤ 3 €",
+	} {
+		if got := Line(s); got != s {
+			t.Errorf("Line(%q) = %q, want it unchanged", s, got)
+		}
+		if !Clean(s) {
+			t.Errorf("Clean(%q) = false", s)
+		}
+	}
+}
+
+func TestLineAllocatesNothingForCleanText(t *testing.T) {
+	for _, s := range []string{"row 4, nape, 18 in", "Zoë Ługowska"} {
+		if n := testing.AllocsPerRun(100, func() { Line(s) }); n != 0 {
+			t.Errorf("Line(%q) allocates %v times", s, n)
+		}
+	}
+}
+
+func TestQuote(t *testing.T) {
+	sixty := strings.Repeat("ä", 60)
+	for in, want := range map[string]string{
+		"":                   `""`,
+		"nape":               `"nape"`,
+		`say "nape"`:         `"say "nape""`,
+		"a\x1b[2J\nb":        "\"a\uFFFD[2J b\"",
+		sixty:                `"` + sixty + `"`,
+		sixty + "x":          `"` + strings.Repeat("ä", 59) + `…"`,
+		sixty[:119] + "\xff": `"` + strings.Repeat("ä", 59) + "…\"", // a byte that is not UTF-8 counts as one rune
+	} {
+		if got := Quote(in); got != want {
+			t.Errorf("Quote(%q) = %q, want %q", in, got, want)
+		}
+	}
+}
+
+// checkLine states what must hold for any text whatever.
+func checkLine(t *testing.T, s string) {
+	t.Helper()
+	line := Line(s)
+	if !utf8.ValidString(line) {
+		t.Errorf("Line(%q) = %q is not UTF-8", s, line)
+	}
+	for _, r := range line {
+		if unicode.In(r, unicode.C, unicode.Zl, unicode.Zp) || unicode.IsControl(r) || !unicode.IsGraphic(r) {
+			t.Errorf("Line(%q) = %q still holds %U", s, line, r)
+		}
+	}
+	if again := Line(line); again != line {
+		t.Errorf("Line(Line(%q)) = %q, want %q", s, again, line)
+	}
+	if Clean(s) != (line == s) {
+		t.Errorf("Clean(%q) = %v, but Line gives %q", s, Clean(s), line)
+	}
+	if quoted := Quote(s); !Clean(quoted) || utf8.RuneCountInString(quoted) > quoteRunes+2 {
+		t.Errorf("Quote(%q) = %q is not clean or too long", s, quoted)
+	}
+}
+
+func TestLineProperties(t *testing.T) {
+	for _, c := range hostile {
+		checkLine(t, c.in)
+	}
+	random := rand.New(rand.NewPCG(1, 2))
+	for range 2000 {
+		checkLine(t, randomText(random))
+	}
+	// The strings of testing/quick come from every plane of Unicode.
+	if err := quick.Check(func(s string) bool { checkLine(t, s); return !t.Failed() }, nil); err != nil {
+		t.Error(err)
+	}
+}
+
+// Every code point there is, so that no corner of Unicode is left to luck.
+func TestLineOverAllOfUnicode(t *testing.T) {
+	for r := rune(0); r <= unicode.MaxRune; r++ {
+		line := Line(string(r))
+		if got, _ := utf8.DecodeRuneInString(line); !unicode.IsGraphic(got) {
+			t.Fatalf("Line(%U) = %q", r, line)
+		}
+	}
+}
+
+// randomText mixes raw bytes with the code points that matter, so that sequences are broken in every place.
+func randomText(random *rand.Rand) string {
+	corners := []string{"\x1b", "\u009b", "\u202e", "\u200d", "\ufeff", "\r", "\n", "\r\n", "\t", "\xc3", "\xe2\x80", "é", "山", " ", "a", "\uFFFD"}
+	var text strings.Builder
+	for range random.IntN(90) {
+		if random.IntN(3) == 0 {
+			text.WriteByte(byte(random.IntN(256)))
+			continue
+		}
+		text.WriteString(corners[random.IntN(len(corners))])
+	}
+	return text.String()
+}
+
+func FuzzLine(f *testing.F) {
+	for _, c := range hostile {
+		f.Add(c.in)
+	}
+	f.Fuzz(checkLine)
+}

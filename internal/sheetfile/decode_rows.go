@@ -1,0 +1,230 @@
+package sheetfile
+
+import (
+	"errors"
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+	"strings"
+
+	"example.org/underveil/internal/printable"
+	"example.org/underveil/internal/rule"
+	"example.org/underveil/internal/scalp"
+	"example.org/underveil/internal/sheet"
+)
+
+// shades reads the shades and returns their letters, or nil if there is no telling which letters are meant.
+func (d *decoder) shades(t table) map[byte]bool {
+	usual := d.sheet.Shades[0]
+	if !t.has("shade") {
+		if t.has("row") {
+			t.fail("row", "there are rows, and no shade for their bonds", "add "+heading("shade")+` with a line key = "a"`)
+			return nil
+		}
+		return map[byte]bool{usual.Key: true}
+	}
+	d.sheet.Shades = nil
+	known, sure := map[byte]bool{}, true
+	for _, t := range t.list("shade") {
+		shade := usual
+		ok := t.need("key") && t.letter("key", &shade.Key)
+		switch {
+		case !ok:
+			sure = false
+		case known[shade.Key]:
+			t.fail("key", fmt.Sprintf("the letter %c is taken by another shade", shade.Key), "take another letter")
+		default:
+			known[shade.Key] = true
+		}
+		shade.Name = fmt.Sprintf("shade %c", shade.Key)
+		t.text("name", &shade.Name)
+		number(t, "length", bounds{50, 1200, " mm"}, &shade.Length)
+		number(t, "grams", bounds{0.05, 5, " g"}, &shade.Grams)
+		t.whole("pack", bounds{1, 1000, ""}, &shade.Pack)
+		d.sheet.Shades = append(d.sheet.Shades, shade)
+	}
+	if !sure {
+		return nil
+	}
+	return known
+}
+
+// letter reads the letter of a shade.
+func (t table) letter(key string, to *byte) bool {
+	s, ok := t.str(key)
+	switch {
+	case !ok:
+		return false
+	case len(s) != 1 || s[0] < 'a' || s[0] > 'z':
+		t.fail(key, fmt.Sprintf("%s is no letter for a shade", printable.Quote(s)), "take one small letter from a to z")
+		return false
+	}
+	*to = s[0]
+	return true
+}
+
+// rows reads the rows and puts them in the order of the map. Rows without a bond are dropped.
+func (d *decoder) rows(t table, shades map[byte]bool) {
+	first := map[sheet.Place]int{} // the line of the file that gives the place
+	for _, t := range t.list("row") {
+		at, ok := d.place(t)
+		if !ok && !t.has("height") && !t.has("along") {
+			t.failHere(heading("row")+" does not say where it lies",
+				"add a line like "+sample("row", "height")+", or along for a row front to back")
+		}
+		if ok && d.table != nil {
+			if _, err := d.table.Line(at); err != nil {
+				t.fail(placeKey(at), err.Error(), "give the row a line of the map")
+				ok = false
+			}
+		}
+		if ok {
+			d.taken(t, at, first)
+		}
+		row := sheet.Row{Place: at}
+		if bonds := t.bonds(at, shades); bonds != nil {
+			row = *bonds
+		}
+		word(t, "look", sheet.Looks, &row.Look)
+		t.flag("brick", &row.Brick)
+		d.sheet = d.sheet.WithRow(row)
+	}
+}
+
+// taken reports a second row at one place.
+func (d *decoder) taken(t table, at sheet.Place, first map[sheet.Place]int) {
+	key := placeKey(at)
+	line, _ := d.lineAt(t.at(key).value.from)
+	if other := first[at]; other > 0 {
+		t.fail(key, fmt.Sprintf("there is a row at %s already, on line %d", at, other), "put the bonds of both into one row")
+		return
+	}
+	first[at] = line
+}
+
+// bonds reads the bonds of a row; nil if they are not right.
+func (t table) bonds(at sheet.Place, shades map[byte]bool) *sheet.Row {
+	const remedy = "write the slots from left to right, the centre in brackets, like a.A.(a).A'.a"
+	if !t.need("bonds") {
+		return nil
+	}
+	text, ok := t.str("bonds")
+	if !ok {
+		return nil
+	}
+	row, err := sheet.ParseBonds(at, text)
+	var wrong *sheet.TextError
+	switch {
+	case errors.As(err, &wrong):
+		t.failInside("bonds", text, wrong.At, wrong.Problem, remedy)
+		return nil
+	case err != nil:
+		t.fail("bonds", err.Error(), remedy)
+		return nil
+	}
+	told := map[byte]bool{}
+	for i := range len(text) {
+		key := text[i] | 0x20 // lower case
+		if key < 'a' || key > 'z' || shades == nil || shades[key] || told[key] {
+			continue
+		}
+		told[key] = true
+		t.failInside("bonds", text, i, fmt.Sprintf("there is no shade %c on this sheet", key), otherShade(key, shades))
+	}
+	return &row
+}
+
+func otherShade(key byte, shades map[byte]bool) string {
+	remedy := fmt.Sprintf("add %s with key = \"%c\"", heading("shade"), key)
+	if len(shades) > 0 {
+		known := string(slices.Sorted(maps.Keys(shades)))
+		remedy += ", or take " + orList(strings.Split(known, ""))
+	}
+	return remedy
+}
+
+// placeKey is the key that gives a place.
+func placeKey(at sheet.Place) string {
+	if at.Along {
+		return "along"
+	}
+	return "height"
+}
+
+// place reads where a row lies; ok is false when there is no place or a wrong one. A number that means a line of the
+// map is taken for exactly that line.
+func (d *decoder) place(t table) (at sheet.Place, ok bool) {
+	if t.has("height") && t.has("along") {
+		t.fail("along", "a row has a height or lies along, not both", "take one of the two out")
+		return at, false
+	}
+	if at.Along = t.has("along"); at.Along {
+		ok = number(t, "along", bounds{-250, 250, " mm"}, &at.At)
+	} else {
+		ok = number(t, "height", anyNumber, &at.At)
+	}
+	if !ok || d.table == nil {
+		return at, ok
+	}
+	step := d.table.Gap
+	if at.Along {
+		step = d.table.Spacing
+	}
+	if exact := scalp.MM(math.Round(float64(at.At/step))) * step; math.Abs(float64(exact-at.At)) < 1e-6 {
+		at.At = exact
+	}
+	return at, true
+}
+
+// accepted reads the findings that are accepted. They need not be there any more, nor their rows.
+func (d *decoder) accepted(t table) {
+	seen := map[sheet.Concern]bool{}
+	for _, t := range t.list("accept") {
+		var a sheet.Accepted
+		ok := t.need("rule", "reason") && t.ruleID("rule", &a.Rule)
+		if t.has("height") || t.has("along") {
+			a.On = sheet.OnRow
+			var placed bool
+			a.Row, placed = d.place(t)
+			ok = ok && placed
+		}
+		switch {
+		case t.has("slot") && a.On == sheet.OnSheet:
+			t.fail("slot", "a slot is on a row, and there is none", "add a line like "+sample("accept", "height"))
+			ok = false
+		case t.has("slot"):
+			a.On = sheet.OnSlot
+			ok = t.whole("slot", bounds{-sheet.MaxSlot, sheet.MaxSlot, ""}, &a.Slot) && ok
+		}
+		if t.text("reason", &a.Reason) && strings.TrimSpace(a.Reason) == "" {
+			t.fail("reason", "the reason is empty", "say in a few words why the finding is accepted")
+		}
+		t.text("by", &a.By)
+		t.date("date", &a.Date)
+		if ok && seen[a.Concern] {
+			t.fail("rule", "this finding is accepted twice", "take one of the two out")
+		}
+		seen[a.Concern] = true
+		d.sheet.Accepted = append(d.sheet.Accepted, a)
+	}
+}
+
+// ruleID reads the id of a rule.
+func (t table) ruleID(key string, to *string) bool {
+	s, ok := t.str(key)
+	if !ok {
+		return false
+	}
+	known, ok := rule.ByID(s)
+	if !ok {
+		ids := make([]string, len(rule.All))
+		for i, r := range rule.All {
+			ids[i] = r.ID
+		}
+		t.fail(key, "there is no rule "+printable.Quote(s), oneOf(s, ids))
+		return false
+	}
+	*to = known.ID
+	return true
+}

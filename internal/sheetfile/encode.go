@@ -1,0 +1,210 @@
+package sheetfile
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"example.org/underveil/internal/printable"
+	"example.org/underveil/internal/scalp"
+	"example.org/underveil/internal/sheet"
+)
+
+// Encode writes a sheet in the one shape that it has: the same sheet is the same bytes. It writes whatever the sheet
+// holds, right or not, so that nothing is lost; what Decode would refuse it then refuses with the place.
+func Encode(s *sheet.Sheet) []byte {
+	w := &writer{}
+	w.WriteString("# Underveil head sheet. Lengths in mm, grams in g.\n")
+	w.number("format", formatNow)
+	w.text("title", s.Title)
+	w.textIf("client", s.Client)
+	w.dateIf("date", s.Date)
+	w.textIf("notes", s.Notes)
+	w.list("worn", quoteAll(s.Worn))
+	w.list("wish", quoteAll(s.Wish))
+	w.number("hole_spacing", float64(s.HoleSpacing))
+	w.number("line_gap", float64(s.LineGap))
+	if len(s.Shades) == 0 {
+		w.list("shade", nil) // or Decode would take the shade of a new sheet
+	}
+	w.head(s)
+	for _, p := range s.Partings {
+		w.table("parting")
+		w.number("right", float64(p.Right))
+		w.number("length", float64(p.Length))
+	}
+	for _, k := range s.KeepOff {
+		w.table("keep_off")
+		w.number("height", float64(k.Height))
+		w.number("right", float64(k.Right))
+		w.number("radius", float64(k.Radius))
+		w.textIf("why", k.Why)
+	}
+	for _, h := range s.Shades {
+		w.table("shade")
+		w.text("key", string(rune(h.Key)))
+		w.text("name", h.Name)
+		w.number("length", float64(h.Length))
+		w.number("grams", h.Grams)
+		w.number("pack", float64(h.Pack))
+	}
+	for _, r := range s.Rows {
+		w.row(r)
+	}
+	for _, a := range s.Accepted {
+		w.accepted(a)
+	}
+	return w.Bytes()
+}
+
+// writer writes keys and tables.
+type writer struct{ bytes.Buffer }
+
+// head writes the tables that there is one of.
+func (w *writer) head(s *sheet.Sheet) {
+	w.table("head")
+	w.number("circumference", float64(s.Measures.Circumference))
+	w.number("ear_to_ear", float64(s.Measures.EarToEar))
+	w.number("front_to_nape", float64(s.Measures.FrontToNape))
+	w.number("nape_width", float64(s.Measures.NapeWidth))
+	w.flagIf("confirmed", s.Measures.Confirmed)
+
+	w.table("hair")
+	w.number("length", float64(s.Hair.Length))
+	w.text("density", s.Hair.Density)
+	w.text("texture", s.Hair.Texture)
+
+	open := w.optional("hairline")
+	for _, l := range scalp.Landmarks() {
+		if by := s.Moved[l]; by != (scalp.Shift{}) {
+			open()
+			w.list(l.String(), []string{decimal(float64(by.Right)), decimal(float64(by.Up))})
+		}
+	}
+	open = w.optional("limits")
+	for _, info := range sheet.Limits {
+		if v, ok := s.Limits[info.Name]; ok {
+			open()
+			w.number(string(info.Name), v)
+		}
+	}
+}
+
+func (w *writer) row(r sheet.Row) {
+	w.table("row")
+	w.place(r.Place)
+	w.textIf("look", string(r.Look))
+	w.flagIf("brick", r.Brick)
+	w.text("bonds", r.Text())
+}
+
+func (w *writer) accepted(a sheet.Accepted) {
+	w.table("accept")
+	w.text("rule", a.Rule)
+	if a.On != sheet.OnSheet {
+		w.place(a.Row)
+	}
+	if a.On == sheet.OnSlot {
+		w.number("slot", float64(a.Slot))
+	}
+	w.text("reason", a.Reason)
+	w.textIf("by", a.By)
+	w.dateIf("date", a.Date)
+}
+
+// place writes where a row lies. A line of the map may lie at 3 · 7.3 = 21.900000000000002; Decode knows it by 21.9.
+func (w *writer) place(at sheet.Place) {
+	w.number(placeKey(at), math.Round(float64(at.At)*1e7)/1e7)
+}
+
+// table begins a table.
+func (w *writer) table(name string) { fmt.Fprintf(w, "\n%s\n", heading(name)) }
+
+// optional is a function that begins a table the first time it is called.
+func (w *writer) optional(name string) func() {
+	begun := false
+	return func() {
+		if !begun {
+			w.table(name)
+			begun = true
+		}
+	}
+}
+
+// key writes a key and the value as it is.
+func (w *writer) key(key, value string) { fmt.Fprintf(w, "%s = %s\n", quoteKey(key), value) }
+
+func (w *writer) number(key string, v float64) { w.key(key, decimal(v)) }
+func (w *writer) text(key, s string)           { w.key(key, quote(s)) }
+func (w *writer) list(key string, elements []string) {
+	w.key(key, "["+strings.Join(elements, ", ")+"]")
+}
+
+// textIf, flagIf and dateIf leave out what says nothing.
+func (w *writer) textIf(key, s string) {
+	if s != "" {
+		w.text(key, s)
+	}
+}
+
+func (w *writer) flagIf(key string, v bool) {
+	if v {
+		w.key(key, "true")
+	}
+}
+
+func (w *writer) dateIf(key, date string) {
+	if isDate(date) {
+		w.key(key, date)
+		return
+	}
+	w.textIf(key, date) // Decode refuses it, and says where
+}
+
+// decimal is a number as short as can be, without a negative zero.
+func decimal(v float64) string { return strconv.FormatFloat(v+0, 'f', -1, 64) }
+
+func quoteAll[T ~string](words []T) []string {
+	quoted := make([]string, len(words))
+	for i, w := range words {
+		quoted[i] = quote(string(w))
+	}
+	return quoted
+}
+
+// quoteKey is a key as it is written.
+func quoteKey(key string) string {
+	for i := range len(key) {
+		if !isBare(key[i]) {
+			return quote(key)
+		}
+	}
+	return key
+}
+
+// quote is a TOML basic string. What cannot be shown is escaped, so that a sheet is safe to show as it is.
+func quote(s string) string {
+	var b strings.Builder
+	b.WriteByte('"')
+	for _, r := range s {
+		switch {
+		case r == '"' || r == '\\':
+			b.WriteByte('\\')
+			b.WriteRune(r)
+		case r == '\n':
+			b.WriteString(`\n`)
+		case r == '\t':
+			b.WriteString(`\t`)
+		case printable.Clean(string(r)):
+			b.WriteRune(r)
+		case r < 0x10000:
+			fmt.Fprintf(&b, `\u%04X`, r)
+		default:
+			fmt.Fprintf(&b, `\U%08X`, r)
+		}
+	}
+	b.WriteByte('"')
+	return b.String()
+}

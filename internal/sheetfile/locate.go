@@ -1,0 +1,208 @@
+package sheetfile
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+)
+
+// path names a key or an element of a list by all that it lies in.
+type path string
+
+// Neither byte occurs in UTF-8, so that no key can be mistaken for a path.
+const (
+	keyMark  = "\xff"
+	itemMark = "\xfe"
+)
+
+const root path = ""
+
+func (p path) key(k string) path { return p + keyMark + path(k) }
+func (p path) item(i int) path   { return p + itemMark + path(strconv.Itoa(i)) }
+
+func (p path) parent() path {
+	return p[:max(0, strings.LastIndexByte(string(p), keyMark[0]), strings.LastIndexByte(string(p), itemMark[0]))]
+}
+
+// place is where a key and its value stand. Of a table with a header, the value is the header; of an element of a list
+// both are the element.
+type place struct {
+	key, value span
+	plain      bool // the value is a string on one line without escapes, so that its bytes are those of the text
+	firm       bool // the key may not come again
+}
+
+type places map[path]place
+
+// find is where a path stands, or else what it lies in; the whole sheet is its first line.
+func (p places) find(at path) place {
+	for ; at != root; at = at.parent() {
+		if found, ok := p[at]; ok {
+			return found
+		}
+	}
+	return p[root]
+}
+
+// trouble is why a text cannot be read at all.
+type trouble struct {
+	at              span
+	problem, remedy string
+}
+
+// Bounds of what the locator reads. A text within them takes the TOML reader, which gets it next, no time and no stack
+// to speak of; without them one of a megabyte could hang or crash it.
+const (
+	maxDepth = 16    // lists and tables in one another
+	maxParts = 8     // names of a dotted key
+	maxKey   = 100   // bytes of a name
+	maxItems = 20000 // keys and elements of lists
+)
+
+// locator finds every key and value of a TOML text. It follows the structure of the text (strings, lists, tables) and
+// leaves to the TOML reader what the values mean.
+type locator struct {
+	text   string
+	at     int
+	places places
+	count  map[path]int // of the tables with a header in double brackets, by name, so far
+	items  int
+}
+
+// locate finds every key and value, or says why the text is not TOML.
+func locate(text string) (places, *trouble) {
+	first, _, _ := strings.Cut(text, "\n")
+	line := span{0, len(first)}
+	l := &locator{text: text, places: places{root: {key: line, value: line}}, count: map[path]int{}}
+	here := root
+	for {
+		l.blank()
+		var err *trouble
+		switch l.peek() {
+		case 0:
+			return l.places, nil
+		case '[':
+			here, err = l.header()
+		default:
+			err = l.entry(here, 0)
+		}
+		if err == nil {
+			err = l.endOfLine()
+		}
+		if err != nil {
+			return nil, err
+		}
+	}
+}
+
+// header reads [name] or [[name]] and is the path of the table that it opens.
+func (l *locator) header() (path, *trouble) {
+	start, marks := l.at, 1
+	if strings.HasPrefix(l.text[l.at:], "[[") {
+		marks = 2
+	}
+	l.at += marks
+	l.space()
+	parts, err := l.keyParts()
+	if err != nil {
+		return root, err
+	}
+	end := strings.Repeat("]", marks)
+	if !strings.HasPrefix(l.text[l.at:], end) {
+		return root, &trouble{span{start, l.at}, "this header is not closed with " + end,
+			"write it like [head], or [[row]] for what comes more than once"}
+	}
+	l.at += marks
+	p := root
+	for i, part := range parts {
+		p = p.key(part.name)
+		if i < len(parts)-1 {
+			_ = l.record(p, place{key: part.at, value: part.at}) // only firm places fail
+			if n := l.count[p]; n > 0 {
+				p = p.item(n - 1)
+			}
+		}
+	}
+	found := place{key: parts[len(parts)-1].at, value: span{start, l.at}}
+	if marks == 2 {
+		_ = l.record(p, found)
+		if err := l.mostOf(p, l.count[p], found.value); err != nil {
+			return root, err
+		}
+		l.count[p]++
+		p = p.item(l.count[p] - 1)
+	}
+	found.firm = true
+	return p, l.record(p, found)
+}
+
+// mostOf refuses the n-th table of a name, counted from 0, when that is more than any head needs.
+func (l *locator) mostOf(p path, n int, at span) *trouble {
+	name := strings.TrimPrefix(string(p), keyMark)
+	if limit := most[name]; limit > 0 && n >= limit && p.parent() == root {
+		return &trouble{at, fmt.Sprintf("more than %d of %s: no head needs so many", limit, heading(name)),
+			"is it another file, or was something pasted many times?"}
+	}
+	return nil
+}
+
+// entry reads key = value in a table.
+func (l *locator) entry(table path, depth int) *trouble {
+	parts, err := l.keyParts()
+	if err != nil {
+		return err
+	}
+	last := parts[len(parts)-1]
+	if l.peek() != '=' {
+		return &trouble{span{parts[0].at.from, last.at.to}, "after a key comes = and its value",
+			"write it like circumference = 560, and put # before a remark"}
+	}
+	l.at++
+	l.space()
+	p := table
+	for _, part := range parts[:len(parts)-1] {
+		p = p.key(part.name)
+		_ = l.record(p, place{key: part.at, value: part.at})
+	}
+	p = p.key(last.name)
+	value, plain, err := l.value(p, depth)
+	if err != nil {
+		return err
+	}
+	return l.record(p, place{key: last.at, value: value, plain: plain, firm: true})
+}
+
+// record notes where something stands, and refuses a second value for the same key.
+func (l *locator) record(p path, at place) *trouble {
+	old, known := l.places[p]
+	if known && old.firm && at.firm {
+		line := 1 + strings.Count(l.text[:old.key.from], "\n")
+		name := l.text[at.key.from:at.key.to]
+		return &trouble{at.key, fmt.Sprintf("%s is given twice; the first is on line %d", name, line), "keep one of the two"}
+	}
+	if l.items++; l.items > maxItems {
+		return &trouble{at.key, "there is far more here than a head sheet holds", "is it another file?"}
+	}
+	if !known || at.firm {
+		l.places[p] = at
+	}
+	return nil
+}
+
+// endOfLine sees to it that nothing but a remark follows on the line.
+func (l *locator) endOfLine() *trouble {
+	l.space()
+	switch l.peek() {
+	case 0, '\n', '\r', '#':
+		return nil
+	}
+	rest := l.restOfLine()
+	remedy := "write one key = value a line, and put # before a remark"
+	switch {
+	case rest[0] == ',':
+		remedy = "write decimals with a point, like 0.8, and a list in brackets, like [3, -2]"
+	case strings.Contains(rest, `"`):
+		remedy = `write \" for a quotation mark within a text`
+	}
+	return &trouble{span{l.at, l.at + len(rest)}, "this does not belong after the value", remedy}
+}

@@ -1,0 +1,266 @@
+package sheetfile
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+// peek is the next byte, or 0 at the end; the text itself has no zero byte.
+func (l *locator) peek() byte {
+	if l.at < len(l.text) {
+		return l.text[l.at]
+	}
+	return 0
+}
+
+// space skips blanks within a line.
+func (l *locator) space() {
+	for l.peek() == ' ' || l.peek() == '\t' {
+		l.at++
+	}
+}
+
+// blank skips blanks, line breaks and remarks.
+func (l *locator) blank() {
+	for {
+		switch l.peek() {
+		case ' ', '\t', '\n', '\r':
+			l.at++
+		case '#':
+			l.at += len(l.restOfLine())
+		default:
+			return
+		}
+	}
+}
+
+// restOfLine is the text from here to the end of the line.
+func (l *locator) restOfLine() string {
+	rest, _, _ := strings.Cut(l.text[l.at:], "\n")
+	return strings.TrimRight(rest, "\r")
+}
+
+// part is one name of a dotted key.
+type part struct {
+	name string
+	at   span
+}
+
+// keyParts reads a key with its dots, and the blanks after it.
+func (l *locator) keyParts() ([]part, *trouble) {
+	var parts []part
+	for {
+		p, err := l.keyPart()
+		if err != nil {
+			return nil, err
+		}
+		if parts = append(parts, p); len(parts) > maxParts {
+			return nil, &trouble{p.at, "this key has far too many dots", "is it another file?"}
+		}
+		l.space()
+		if l.peek() != '.' {
+			return parts, nil
+		}
+		l.at++
+		l.space()
+	}
+}
+
+func (l *locator) keyPart() (part, *trouble) {
+	start := l.at
+	var name string
+	if c := l.peek(); c == '"' || c == '\'' {
+		if _, err := l.quoted(); err != nil {
+			return part{}, err
+		}
+		name = unquoted(l.text[start:l.at])
+	} else {
+		for isBare(l.peek()) {
+			l.at++
+		}
+		name = l.text[start:l.at]
+	}
+	at := span{start, l.at}
+	switch {
+	case start == l.at:
+		return part{}, &trouble{span{start, start + 1}, "a key is missing here",
+			`write it like circumference = 560; a key with blanks or accents stands in "..."`}
+	case l.at-start > maxKey:
+		return part{}, &trouble{at, "this key is far too long", "is it another file?"}
+	}
+	return part{name, at}, nil
+}
+
+func isBare(c byte) bool {
+	return c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9' || c == '_' || c == '-'
+}
+
+// unquoted is the name that a key in quotation marks stands for. One with an escape that Go does not have in the same
+// meaning is not found again, and a message then points at what it lies in.
+func unquoted(s string) string {
+	if name, err := strconv.Unquote(s); err == nil && s[0] == '"' {
+		return name
+	}
+	return s[1 : len(s)-1]
+}
+
+// value reads one value. plain is as in place.
+func (l *locator) value(p path, depth int) (at span, plain bool, err *trouble) {
+	start := l.at
+	if depth++; depth > maxDepth {
+		return span{}, false, &trouble{span{start, start + 1}, "far too many brackets in one another", "is it another file?"}
+	}
+	switch l.peek() {
+	case '"', '\'':
+		plain, err = l.quoted()
+	case '[':
+		err = l.list(p, depth)
+	case '{':
+		err = l.inline(p, depth)
+	default:
+		err = l.bare()
+	}
+	return span{start, l.at}, plain, err
+}
+
+// list reads [a, b, c].
+func (l *locator) list(p path, depth int) *trouble {
+	open := l.at
+	l.at++
+	for i := 0; ; i++ {
+		l.blank()
+		switch l.peek() {
+		case 0:
+			return &trouble{span{open, open + 1}, "this list is not closed", "close it with ]"}
+		case ']':
+			l.at++
+			return nil
+		}
+		if err := l.mostOf(p, i, span{l.at, l.at + 1}); err != nil {
+			return err
+		}
+		at, plain, err := l.value(p.item(i), depth)
+		if err == nil {
+			err = l.record(p.item(i), place{key: at, value: at, plain: plain, firm: true})
+		}
+		if err == nil {
+			err = l.comma(']')
+		}
+		if err != nil {
+			return err
+		}
+	}
+}
+
+// inline reads {a = 1, b = 2}.
+func (l *locator) inline(p path, depth int) *trouble {
+	open := l.at
+	l.at++
+	for {
+		l.blank()
+		switch l.peek() {
+		case 0:
+			return &trouble{span{open, open + 1}, "this table is not closed", "close it with }"}
+		case '}':
+			l.at++
+			return nil
+		}
+		err := l.entry(p, depth)
+		if err == nil {
+			err = l.comma('}')
+		}
+		if err != nil {
+			return err
+		}
+	}
+}
+
+// comma reads the comma after an element, which may be left out only before the end.
+func (l *locator) comma(end byte) *trouble {
+	l.blank()
+	switch l.peek() {
+	case ',':
+		l.at++
+	case end, 0:
+	default:
+		return &trouble{span{l.at, l.at + 1}, fmt.Sprintf("here should be a comma or %c", end), "put commas between the values"}
+	}
+	return nil
+}
+
+// quoted reads a string. plain is as in place.
+func (l *locator) quoted() (plain bool, err *trouble) {
+	start, mark := l.at, l.text[l.at]
+	if strings.HasPrefix(l.text[l.at:], strings.Repeat(string(mark), 3)) {
+		return false, l.quotedLines(mark)
+	}
+	plain = true
+	for l.at++; l.at < len(l.text) && l.text[l.at] != '\n'; l.at++ {
+		switch c := l.text[l.at]; {
+		case c == mark:
+			l.at++
+			return plain, nil
+		case c == '\\' && mark == '"':
+			plain = false
+			l.at++
+		}
+	}
+	return false, &trouble{span{start, start + 1}, fmt.Sprintf("this %c is not closed on its line", mark),
+		fmt.Sprintf("close the text with %c, or use three of them on both sides for a text of several lines", mark)}
+}
+
+// quotedLines reads a string of several lines, between three quotation marks; up to two more before the last three
+// belong to the text.
+func (l *locator) quotedLines(mark byte) *trouble {
+	open := l.at
+	for l.at += 3; l.at < len(l.text); l.at++ {
+		switch c := l.text[l.at]; {
+		case c == '\\' && mark == '"':
+			l.at++
+		case c == mark:
+			run := len(l.text[l.at:]) - len(strings.TrimLeft(l.text[l.at:], string(mark)))
+			if run > 5 {
+				return &trouble{span{l.at, l.at + run}, "too many quotation marks in a row", "end the text with three"}
+			}
+			l.at += run
+			if run >= 3 {
+				return nil
+			}
+			l.at-- // the loop goes on behind the run
+		}
+	}
+	l.at = len(l.text)
+	return &trouble{span{open, open + 3}, "this text is not closed", fmt.Sprintf("close it with three %c", mark)}
+}
+
+// numeral holds all that a number or a date may look like; the TOML reader sees to the rest.
+var numeral = regexp.MustCompile(`^[+-]?[0-9][0-9A-Fa-f_xobTtZz.:+\- ]*$`)
+
+const (
+	notNumber = "this is not a number"
+	howNumber = "write numbers like 60 or 7.5, without a unit, dates like 2026-03-02, and text in quotation marks"
+)
+
+// bare reads a value without quotation marks or brackets.
+func (l *locator) bare() *trouble {
+	word, _, _ := strings.Cut(l.restOfLine(), "#")
+	if i := strings.IndexAny(word, ",]}"); i >= 0 {
+		word = word[:i]
+	}
+	word = strings.TrimRight(word, " \t")
+	at := span{l.at, l.at + len(word)}
+	l.at = at.to
+	switch {
+	case word == "":
+		return &trouble{span{at.from, at.from + 1}, "a value is missing here", "give one, or take the key out"}
+	case word == "true" || word == "false" || strings.TrimLeft(word, "+-") == "inf" || strings.TrimLeft(word, "+-") == "nan":
+		return nil
+	case numeral.MatchString(word):
+		return nil
+	case word[0] >= '0' && word[0] <= '9':
+		return &trouble{at, notNumber, howNumber}
+	}
+	return &trouble{at, "text needs quotation marks", `write it in "...", like density = "medium"`}
+}

@@ -1,0 +1,78 @@
+package sheetfile
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"path/filepath"
+	"syscall"
+
+	"example.org/underveil/internal/printable"
+)
+
+var (
+	errNotOrdinary = errors.New("not an ordinary file")
+	errReadOnly    = fmt.Errorf("the file is read-only: %w", fs.ErrPermission)
+)
+
+// saveError tells the user by its text, and the program by its cause, why a sheet was not saved.
+type saveError struct {
+	text  string
+	cause error
+}
+
+func (e *saveError) Error() string { return e.text }
+func (e *saveError) Unwrap() error { return e.cause }
+
+// advice is what went wrong and what the user can do, each half a sentence.
+type advice struct{ problem, remedy string }
+
+// failure explains what kept a sheet from being saved to path. old is the sheet on disk, nil for none.
+func failure(path, folder string, old fs.FileInfo, cause error) error {
+	state := "nothing was written"
+	if old != nil {
+		state = "the sheet on disk is as it was"
+	}
+	return newSaveError(path, adviseOn(folder, cause), state, cause)
+}
+
+// unconfirmed explains that the sheet is saved, but perhaps not for good.
+func unconfirmed(path string, cause error) error {
+	a := advice{"the disk did not confirm it: " + innermost(cause), "save again, or save elsewhere as well"}
+	return newSaveError(path, a, "the new sheet is in place, but a power cut might undo that", cause)
+}
+
+// newSaveError cleans the text as a whole: the path, and the names in some causes, come from outside.
+func newSaveError(path string, a advice, state string, cause error) error {
+	text := fmt.Sprintf("cannot save to %s: %s; %s (%s)", path, a.problem, a.remedy, state)
+	return &saveError{printable.Line(text), cause}
+}
+
+func adviseOn(folder string, cause error) advice {
+	if a, known := systemAdvice(cause); known {
+		return a
+	}
+	switch {
+	case errors.Is(cause, errNotOrdinary):
+		return advice{"it is not an ordinary file", "save under another name"}
+	case errors.Is(cause, errReadOnly):
+		return advice{"the file is read-only", "make it writable or save under another name"}
+	case errors.Is(cause, syscall.EISDIR):
+		return advice{"it is a folder", "add a file name"}
+	case errors.Is(cause, syscall.ENOTDIR):
+		return advice{"a part of the path is a file, not a folder", "correct the path or save elsewhere"}
+	case errors.Is(cause, fs.ErrNotExist):
+		return advice{"there is no folder " + filepath.Clean(folder), "make the folder or save elsewhere"}
+	case errors.Is(cause, fs.ErrPermission):
+		return advice{"no permission to write there", "have it allowed or save elsewhere"}
+	}
+	return advice{innermost(cause), "try again or save elsewhere"}
+}
+
+// innermost returns the text of the first cause, without the names of system calls and temporary files around it.
+func innermost(err error) string {
+	for inner := errors.Unwrap(err); inner != nil; inner = errors.Unwrap(err) {
+		err = inner
+	}
+	return err.Error()
+}

@@ -1,0 +1,207 @@
+package tui
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strconv"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/underveil/internal/scalp"
+	"example.org/underveil/internal/sheet"
+	"example.org/underveil/internal/slots"
+)
+
+// The names of the client form's fields.
+const (
+	fTitle    = "title"
+	fClient   = "client"
+	fSize     = "start from"
+	fRound    = "circumference"
+	fEars     = "ear to ear"
+	fOver     = "front to nape"
+	fNape     = "nape width"
+	fLong     = "own hair, mm"
+	fDensity  = "density"
+	fTexture  = "texture"
+	fWish     = "wishes"
+	fWorn     = "worn"
+	fPart     = "parting, mm right"
+	fPartLong = "parting length"
+)
+
+const asMeasured = "as measured"
+
+const safety = "A sheet is a plan, not a permission: the patch test, the look at the scalp and your local codes come first."
+
+// clientFields are the fields of the form, filled in from a sheet.
+func clientFields(s *sheet.Sheet) []*field {
+	sizes := []string{asMeasured}
+	for _, z := range scalp.Sizes {
+		sizes = append(sizes, z.Name)
+	}
+	var parting scalp.Parting
+	if len(s.Partings) > 0 {
+		parting = s.Partings[0]
+	}
+	size := choiceField(fSize, sizes, asMeasured, "four ordinary heads to start from when there is no tape")
+	size.changed = fillSize
+	return []*field{
+		textField(fTitle, s.Title, "what this sheet is"),
+		textField(fClient, s.Client, "a number or initials; a name need not be in the file"),
+		size,
+		numberField(fRound, float64(s.Measures.Circumference), "mm, round the widest part, over the brow and the back of the head"),
+		numberField(fEars, float64(s.Measures.EarToEar), "mm, over the top, from the notch before one ear canal to the other"),
+		numberField(fOver, float64(s.Measures.FrontToNape), "mm, over the top, from the front hairline to the nape hairline"),
+		numberField(fNape, float64(s.Measures.NapeWidth), "mm, level, between the corners of the nape hairline, 10 mm up"),
+		numberField(fLong, float64(s.Hair.Length), "the client's own hair, from root to end"),
+		choiceField(fDensity, sheet.Densities, s.Hair.Density, "by eye"),
+		choiceField(fTexture, sheet.Textures, s.Hair.Texture, "by hand"),
+		marksField(fWish, words(sheet.Looks), func(w string) bool { return s.Wishes(sheet.Look(w)) }, "space marks what is wished for"),
+		marksField(fWorn, words(sheet.Wears), func(w string) bool { return s.Wears(sheet.Wear(w)) }, "space marks every way the hair is worn; a ponytail raises the nape limit"),
+		numberField(fPart, float64(parting.Right), "from the middle, over the ears; left is negative"),
+		numberField(fPartLong, float64(parting.Length), "mm, from the front hairline back; 0 is no parting"),
+	}
+}
+
+func words[T ~string](list []T) []string {
+	out := make([]string, len(list))
+	for i, w := range list {
+		out[i] = string(w)
+	}
+	return out
+}
+
+// fillSize puts the tapes of a size into the form.
+func fillSize(fm *form) {
+	for _, z := range scalp.Sizes {
+		if z.Name != fm.find(fSize).choice() {
+			continue
+		}
+		fm.find(fSize).hint = z.Basis
+		for name, v := range map[string]scalp.MM{fRound: z.Measures.Circumference, fEars: z.Measures.EarToEar,
+			fOver: z.Measures.FrontToNape, fNape: z.Measures.NapeWidth} {
+			fm.find(name).input.SetValue(strconv.FormatFloat(float64(v), 'f', -1, 64))
+		}
+	}
+}
+
+// newClientForm edits the client of the sheet that is open.
+func newClientForm(m *Model) *form {
+	old := m.doc.sheet()
+	return &form{title: "the client", note: safety, fields: clientFields(old), take: confirmed(func(m *Model, fm *form, sure bool) (tea.Cmd, error) {
+		s, err := readClient(old, fm, sure)
+		if err != nil {
+			return nil, err
+		}
+		return nil, m.doc.do("change the client", s)
+	})}
+}
+
+// newSheetForm begins a sheet.
+func newSheetForm() *form {
+	start := sheet.New(scalp.Sizes[1].Measures)
+	fm := &form{title: "a new sheet", note: safety, fields: clientFields(start)}
+	for i, f := range fm.fields {
+		if f.name == fRound {
+			fm.at = i
+		}
+	}
+	fm.take = confirmed(func(m *Model, fm *form, sure bool) (tea.Cmd, error) {
+		s, err := readClient(start, fm, sure)
+		if err != nil {
+			return nil, err
+		}
+		d, err := newDocument(s, "")
+		if err != nil {
+			return nil, err
+		}
+		m.open(d)
+		return nil, nil
+	})
+	return fm
+}
+
+// confirmed lets a form be taken with measures that no survey has seen, when Enter
+// is pressed a second time.
+func confirmed(take func(*Model, *form, bool) (tea.Cmd, error)) func(*Model, *form) (tea.Cmd, error) {
+	asked := ""
+	return func(m *Model, fm *form) (tea.Cmd, error) {
+		cmd, err := take(m, fm, asked != "" && asked == fm.tapes())
+		var unusual *scalp.MeasureError
+		if errors.As(err, &unusual) && unusual.Soft {
+			asked = fm.tapes()
+			return nil, fmt.Errorf("%w. Enter again takes them as they are", err)
+		}
+		return cmd, err
+	}
+}
+
+func (fm *form) tapes() string {
+	all := ""
+	for _, name := range []string{fRound, fEars, fOver, fNape} {
+		all += fm.find(name).text() + " "
+	}
+	return all
+}
+
+// readClient is the sheet with what the form says. sure takes unusual measures.
+func readClient(s *sheet.Sheet, fm *form, sure bool) (*sheet.Sheet, error) {
+	num := map[string]float64{}
+	for name, span := range map[string][2]float64{
+		fRound: {1, 2000}, fEars: {1, 2000}, fOver: {1, 2000}, fNape: {1, 1000},
+		fLong: {0, 2000}, fPart: {-80, 80}, fPartLong: {0, 250},
+	} {
+		v, err := fm.find(name).number(span[0], span[1])
+		if err != nil {
+			return nil, err
+		}
+		num[name] = v
+	}
+	measures := scalp.Measures{
+		Circumference: scalp.MM(num[fRound]), EarToEar: scalp.MM(num[fEars]),
+		FrontToNape: scalp.MM(num[fOver]), NapeWidth: scalp.MM(num[fNape]), Confirmed: sure,
+	}
+	if old := s.Measures; old.Confirmed { // what was confirmed once need not be again
+		unsure := old
+		unsure.Confirmed = false
+		if measures == unsure {
+			measures = old
+		}
+	}
+	next := s.With(func(c *sheet.Sheet) {
+		c.Title, c.Client, c.Measures = fm.find(fTitle).text(), fm.find(fClient).text(), measures
+		c.Hair = sheet.Hair{Length: scalp.MM(num[fLong]), Density: fm.find(fDensity).choice(), Texture: fm.find(fTexture).choice()}
+		c.Wish = marks[sheet.Look](fm.find(fWish))
+		c.Worn = marks[sheet.Wear](fm.find(fWorn))
+		c.Partings = withFirst(c.Partings, scalp.Parting{Right: scalp.MM(num[fPart]), Length: scalp.MM(num[fPartLong])})
+	})
+	if next.Title == "" {
+		next.Title = "new sheet"
+	}
+	_, err := slots.For(next, nil)
+	return next, err
+}
+
+func marks[T ~string](f *field) []T {
+	var out []T
+	for i, o := range f.options {
+		if f.marked[i] {
+			out = append(out, T(o))
+		}
+	}
+	return out
+}
+
+// withFirst is the list of partings with another first one; without length it goes.
+func withFirst(list []scalp.Parting, first scalp.Parting) []scalp.Parting {
+	rest := list
+	if len(rest) > 0 {
+		rest = rest[1:]
+	}
+	if first.Length == 0 {
+		return slices.Clone(rest)
+	}
+	return append([]scalp.Parting{first}, rest...)
+}

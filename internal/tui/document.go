@@ -1,0 +1,214 @@
+package tui
+
+import (
+	"fmt"
+
+	"example.org/underveil/internal/figure"
+	"example.org/underveil/internal/rule"
+	"example.org/underveil/internal/scalp"
+	"example.org/underveil/internal/sheet"
+	"example.org/underveil/internal/slots"
+	"example.org/underveil/internal/tally"
+)
+
+// document is the sheet being edited with all that is worked out from it, the
+// cursor on it and what is in hand.
+type document struct {
+	history *sheet.History
+	saved   *sheet.Sheet // as on disk; nil for a sheet never saved
+	path    string       // where it is saved, or empty
+
+	table  *slots.Table
+	ground *figure.Ground
+	report *rule.Report
+	totals tally.Totals
+
+	cursor figure.Spot
+	wanted int // the slot that the cursor goes back to where a line is wide enough
+	picked *selection
+	moving *moving // the stretch being moved, or nil
+	hand   sheet.Hand
+	both   bool // what is done on one side is done on the other
+	offset bool // rows are painted offset against the row below
+	copied *sheet.Row
+	shown  int // index of the finding in view
+	drag   *drag
+	steady string // the item whose change goes on as one step, or empty
+}
+
+// newDocument opens a sheet. Its error says what on the sheet does not fit a head.
+func newDocument(s *sheet.Sheet, path string) (*document, error) {
+	table, err := slots.For(s, nil)
+	if err != nil {
+		return nil, err
+	}
+	d := &document{history: sheet.NewHistory(s), path: path, table: table,
+		hand: sheet.Hand{Pattern: sheet.EverySecond, Shades: firstShade(s)}}
+	if path != "" {
+		d.saved = s
+	}
+	d.workOut(true)
+	d.cursor = figure.Spot{At: d.firstPlace()}
+	return d, nil
+}
+
+func firstShade(s *sheet.Sheet) string {
+	if len(s.Shades) == 0 {
+		return "a"
+	}
+	return string(s.Shades[0].Key)
+}
+
+// firstPlace is where work begins: the lowest row there is, or else the lowest line
+// whose middle is out of the nape zone.
+func (d *document) firstPlace() sheet.Place {
+	if rows := d.sheet().Rows; len(rows) > 0 && !rows[0].Along {
+		if _, err := d.table.Line(rows[0].Place); err == nil {
+			return rows[0].Place
+		}
+	}
+	zones := rule.ZonesOf(d.sheet())
+	for _, l := range d.table.Lines {
+		if on := l.At(0); on != nil && on.OnScalp && zones.In(on) == rule.NoZone {
+			return l.Place()
+		}
+	}
+	return d.table.Lines[0].Place()
+}
+
+func (d *document) sheet() *sheet.Sheet { return d.history.Sheet() }
+
+// changed reports whether there is something that saving would keep.
+func (d *document) changed() bool {
+	return d.sheet() != d.saved && d.history.CanUndo() != "" || d.saved == nil
+}
+
+// do makes an edit as one step of the history, or says why it can't be.
+func (d *document) do(label string, s *sheet.Sheet) error {
+	d.steady = ""
+	return d.step(s, func() { d.history.Do(label, s) })
+}
+
+// goOn makes an edit that is part of the step before when that step was about the
+// same item, so that holding a key down is one step.
+func (d *document) goOn(item, label string, s *sheet.Sheet) error {
+	same := d.steady == item
+	err := d.step(s, func() {
+		if same {
+			d.history.Amend(label, s)
+		} else {
+			d.history.Do(label, s)
+		}
+	})
+	d.steady = item
+	return err
+}
+
+func (d *document) step(s *sheet.Sheet, commit func()) error {
+	old := d.sheet()
+	if s == old {
+		return nil
+	}
+	table, err := slots.For(s, d.table)
+	if err != nil {
+		return err
+	}
+	commit()
+	fresh := table != d.table
+	d.table = table
+	d.workOut(fresh || !sameLimits(old, s))
+	return nil
+}
+
+// sameLimits reports whether the zones of two sheets reach equally far.
+func sameLimits(a, b *sheet.Sheet) bool {
+	if a.Nape() != b.Nape() {
+		return false
+	}
+	for _, l := range sheet.Limits {
+		va, _ := a.Limit(l.Name)
+		vb, _ := b.Limit(l.Name)
+		if va != vb {
+			return false
+		}
+	}
+	return true
+}
+
+// undo and redo move through the history and say what they did.
+func (d *document) undo() string {
+	return d.travel(d.history.Undo, "taken back: %s", "nothing to take back")
+}
+
+func (d *document) redo() string {
+	return d.travel(d.history.Redo, "done again: %s", "nothing to do again")
+}
+
+func (d *document) travel(move func() (string, bool), did, nothing string) string {
+	d.steady, d.picked, d.moving = "", nil, nil
+	old := d.sheet()
+	label, ok := move()
+	if !ok {
+		return nothing
+	}
+	table, err := slots.For(d.sheet(), d.table)
+	if err != nil { // every sheet in the history has had a table
+		return err.Error()
+	}
+	fresh := table != d.table
+	d.table = table
+	d.workOut(fresh || !sameLimits(old, d.sheet()))
+	return fmt.Sprintf(did, label)
+}
+
+// workOut brings findings and totals up to date; and the zones, where they may
+// have changed.
+func (d *document) workOut(zones bool) {
+	s := d.sheet()
+	if zones {
+		d.ground = figure.NewGround(s, d.table)
+		d.keepOnMap()
+	}
+	d.report = rule.Check(s, d.table)
+	d.totals = tally.Count(s, d.table)
+	d.shown = min(d.shown, max(0, len(d.report.Findings)-1))
+}
+
+// line is the line that the cursor is on.
+func (d *document) line() *slots.Line {
+	l, err := d.table.Line(d.cursor.At)
+	if err != nil {
+		return d.table.Lines[0]
+	}
+	return l
+}
+
+// slot is the slot that the cursor is on.
+func (d *document) slot() *slots.Slot { return d.line().At(d.cursor.Slot) }
+
+// row is the row that the cursor is on, empty where there is none.
+func (d *document) row() sheet.Row {
+	r, _ := d.sheet().Row(d.cursor.At)
+	return r
+}
+
+// keepOnMap moves the cursor to the nearest place that is still there after the
+// head has changed.
+func (d *document) keepOnMap() {
+	if _, err := d.table.Line(d.cursor.At); err != nil {
+		lines := d.table.Lines
+		i := int(d.cursor.At.At / d.table.Gap)
+		if d.cursor.At.Along {
+			i = d.table.Round()
+		}
+		d.cursor.At = lines[min(max(i, 0), len(lines)-1)].Place()
+	}
+	l := d.line()
+	d.cursor.Slot = min(max(d.cursor.Slot, l.First), l.Last())
+}
+
+// nearestZone is the zone whose edge is nearest to the cursor, and how far it is.
+func (d *document) nearestZone() (rule.Zone, scalp.MM) {
+	zones := rule.ZonesOf(d.sheet())
+	return zones.Nearest(d.slot())
+}

@@ -1,0 +1,248 @@
+package tui
+
+import (
+	"fmt"
+	"strings"
+
+	"example.org/underveil/internal/cells"
+	"example.org/underveil/internal/figure"
+	"example.org/underveil/internal/rule"
+	"example.org/underveil/internal/sheet"
+)
+
+// draw draws the whole screen.
+func (m *Model) draw() {
+	switch {
+	case m.tooSmall():
+		m.drawTooSmall()
+		return
+	case m.doc == nil:
+		m.start.draw(m)
+	default:
+		m.drawEditor()
+	}
+	for _, d := range m.dialogs {
+		m.scr.Cursor = false
+		d.draw(m)
+	}
+}
+
+func (m *Model) drawTooSmall() {
+	lines := []string{
+		fmt.Sprintf("This window is %d by %d.", m.scr.W, m.scr.H),
+		fmt.Sprintf("Underveil needs %d by %d.", minWidth, minHeight),
+		"Make it larger: nothing is lost.",
+	}
+	for i, t := range lines {
+		m.scr.Text(0, i, m.scr.W, figure.Plain, t)
+	}
+}
+
+func (m *Model) drawEditor() {
+	l := m.layout()
+	m.scroll(l.figure)
+	m.drawHeader(l.header)
+	figure.Draw(m.scr, l.figure, m.view(l))
+	m.drawSide(l.side)
+	m.drawStatus(l.status)
+	m.drawKeys(l.keys)
+}
+
+// view is how the map is drawn now.
+func (m *Model) view(l layout) figure.View {
+	d := m.doc
+	v := figure.View{Sheet: d.sheet(), Ground: d.ground, Report: d.report, Glyphs: m.opts.Glyphs,
+		Wide: l.wide, Letters: m.letters, Top: m.top, Focus: &d.cursor}
+	if d.picked != nil {
+		v.Picked = d.isPicked
+	}
+	return v
+}
+
+// drawHeader names the sheet and keeps the totals and the count of findings in sight.
+func (m *Model) drawHeader(r cells.Rect) {
+	d, s := m.doc, m.doc.sheet()
+	right := m.pieces(
+		piece{figure.Plain, plural(d.totals.Strands, "strand")},
+		piece{figure.Plain, fmt.Sprintf("%.1f g", d.totals.Grams)},
+	)
+	right = append(right, piece{figure.Plain, "   "})
+	right = append(right, m.verdict(d.report)...)
+	width := 0
+	for _, p := range right {
+		width += cells.Width(p.text)
+	}
+	title := s.Title
+	if s.Client != "" {
+		title += m.opts.Glyphs.Dash + "client " + s.Client
+	}
+	used := m.scr.Text(r.X+1, r.Y, r.W-width-14, figure.Title, title)
+	if d.changed() {
+		m.scr.Text(r.X+1+used, r.Y, 12, figure.Dim, m.opts.Glyphs.Dash+"not saved")
+	}
+	m.write(r.X+r.W-width-1, r.Y, width, right)
+}
+
+// piece is some text in one ink.
+type piece struct {
+	ink  cells.Ink
+	text string
+}
+
+// pieces puts the dash between pieces.
+func (m *Model) pieces(ps ...piece) []piece {
+	var out []piece
+	for i, p := range ps {
+		if i > 0 {
+			out = append(out, piece{figure.Dim, m.opts.Glyphs.Dash})
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+// write writes pieces one after another in at most width cells.
+func (m *Model) write(x, y, width int, ps []piece) int {
+	used := 0
+	for _, p := range ps {
+		used += m.scr.Text(x+used, y, width-used, p.ink, p.text)
+	}
+	return used
+}
+
+// verdict is the count of findings, each with its mark.
+func (m *Model) verdict(r *rule.Report) []piece {
+	g := m.opts.Glyphs
+	var ps []piece
+	add := func(n int, ink cells.Ink, mark, word string) {
+		if n > 0 {
+			if len(ps) > 0 {
+				ps = append(ps, piece{figure.Plain, "  "})
+			}
+			ps = append(ps, piece{ink, fmt.Sprintf("%s%d %s", mark, n, word)})
+		}
+	}
+	add(r.Stops, figure.StopInk, string(g.Stop)+" ", "stop")
+	add(r.Cautions, figure.CautionInk, string(g.Caution)+" ", "caution")
+	add(r.Notes, figure.NoteInk, "", "note")
+	add(r.Accepted, figure.Dim, "", "accepted")
+	if len(ps) == 0 {
+		ps = append(ps, piece{figure.GoodInk, "nothing found"})
+	}
+	return ps
+}
+
+// drawStatus says where the cursor is, what is there, and how far the zones are.
+func (m *Model) drawStatus(r cells.Rect) {
+	d := m.doc
+	on := d.slot()
+	ps := []piece{{figure.Strong, d.cursor.At.String()}, {figure.Plain, rule.SlotName(d.cursor.At, d.cursor.Slot)}}
+	if b := d.row().Bond(d.cursor.Slot); b.Placed() {
+		name := string(b.Shade)
+		if shade, ok := d.sheet().Shade(b.Shade); ok {
+			name = shade.Name
+		}
+		ps = append(ps, piece{figure.Shade(figure.ShadeIndex(d.sheet(), b.Shade)), b.String() + " " + name})
+	}
+	if !on.OnScalp {
+		ps = append(ps, piece{figure.Dim, fmt.Sprintf("no hair, %.0f mm outside the hairline", float64(on.Edge()))})
+	} else {
+		zone, room := d.nearestZone()
+		if room < 0 {
+			ps = append(ps, piece{figure.Label, fmt.Sprintf("%.1f mm inside the %s zone", -float64(room), zone)})
+		} else {
+			ps = append(ps, piece{figure.Label, fmt.Sprintf("%.1f mm to the %s zone", float64(room), zone)})
+		}
+		ps = append(ps, piece{figure.Dim, fmt.Sprintf("hairline %.0f mm", float64(on.Edge()))})
+	}
+	if d.picked != nil {
+		ps = append(ps, piece{figure.Strong, "selected"})
+	}
+	m.write(r.X+1, r.Y, r.W-2, m.pieces(ps...))
+}
+
+// drawKeys is the bottom line: what was just done, or else the keys most used.
+func (m *Model) drawKeys(r cells.Rect) {
+	if m.told != "" {
+		ink := figure.GoodInk
+		if m.grave {
+			ink = figure.StopInk
+		}
+		m.scr.Text(r.X+1, r.Y, r.W-2, ink, m.told)
+		return
+	}
+	var ps []piece
+	for _, c := range commands {
+		if c.short != "" {
+			ps = append(ps, piece{figure.Key, c.bind.Help().Key}, piece{figure.Dim, " " + c.short + "   "})
+		}
+	}
+	m.write(r.X+1, r.Y, r.W-2, ps)
+}
+
+// box draws a frame with a title, blank inside, and returns its inside.
+func (m *Model) box(w, h int, title string) cells.Rect {
+	w, h = min(w, m.scr.W), min(h, m.scr.H)
+	r := cells.Rect{X: (m.scr.W - w) / 2, Y: (m.scr.H - h) / 2, W: w, H: h}
+	g := m.opts.Glyphs
+	m.scr.Fill(r, figure.Plain, ' ')
+	for x := r.X; x < r.X+r.W; x++ {
+		m.scr.Put(x, r.Y, figure.Frame, g.Across)
+		m.scr.Put(x, r.Y+r.H-1, figure.Frame, g.Across)
+	}
+	for y := r.Y; y < r.Y+r.H; y++ {
+		m.scr.Put(r.X, y, figure.Frame, g.Down)
+		m.scr.Put(r.X+r.W-1, y, figure.Frame, g.Down)
+	}
+	m.scr.Put(r.X, r.Y, figure.Frame, g.Corners[0])
+	m.scr.Put(r.X+r.W-1, r.Y, figure.Frame, g.Corners[1])
+	m.scr.Put(r.X, r.Y+r.H-1, figure.Frame, g.Corners[2])
+	m.scr.Put(r.X+r.W-1, r.Y+r.H-1, figure.Frame, g.Corners[3])
+	m.scr.Text(r.X+2, r.Y, r.W-4, figure.Title, " "+title+" ")
+	return r.Inset(2, 1)
+}
+
+// wrap breaks a text into lines of at most width cells.
+func wrap(text string, width int) []string {
+	if width < 1 {
+		return nil
+	}
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		switch {
+		case line == "":
+			line = word
+		case cells.Width(line)+1+cells.Width(word) <= width:
+			line += " " + word
+		default:
+			lines = append(lines, line)
+			line = word
+		}
+	}
+	if line != "" {
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// paragraph writes a text over as many lines as it takes, down to the bottom of
+// the rectangle, and returns the row below it.
+func (m *Model) paragraph(r cells.Rect, y int, ink cells.Ink, text string) int {
+	for _, line := range wrap(text, r.W) {
+		if y >= r.Y+r.H {
+			break
+		}
+		m.scr.Text(r.X, y, r.W, ink, line)
+		y++
+	}
+	return y
+}
+
+// lookWord is what a row is for, said even when nothing is wished for.
+func lookWord(s *sheet.Sheet, r sheet.Row) string {
+	if l := s.LookOf(r); l != "" {
+		return string(l)
+	}
+	return "no look set"
+}

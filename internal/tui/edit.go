@@ -1,0 +1,309 @@
+package tui
+
+import (
+	"fmt"
+
+	"example.org/underveil/internal/figure"
+	"example.org/underveil/internal/rule"
+	"example.org/underveil/internal/scalp"
+	"example.org/underveil/internal/sheet"
+)
+
+// Edits of the document. Each returns what to tell: what was done, or why nothing was.
+
+// placeOrLift puts a bond into the slot at the cursor, or takes out the one that is there.
+func (d *document) placeOrLift() string {
+	s, at, slot := d.sheet(), d.cursor.At, d.cursor.Slot
+	bond := sheet.Bond{}
+	label := "lift a bond"
+	if !s.Bond(at, slot).Placed() {
+		bond, label = d.hand.Bond(abs(slot)), "place a bond"
+	}
+	next := s.WithBond(at, slot, bond)
+	if d.both {
+		next = d.otherSide(next, at, slot, bond)
+	}
+	return d.tell(label, next, "")
+}
+
+// otherSide does to the slot across the midline what was done to one.
+func (d *document) otherSide(s *sheet.Sheet, at sheet.Place, slot int, b sheet.Bond) *sheet.Sheet {
+	if at.Along {
+		at.At = -at.At
+	} else {
+		slot = -slot
+	}
+	if s.Bond(at, slot) == b {
+		return s
+	}
+	return s.WithBond(at, slot, b)
+}
+
+// tell makes the edit and says so, or says why it can't be.
+func (d *document) tell(label string, s *sheet.Sheet, done string) string {
+	if err := d.do(label, s); err != nil {
+		return err.Error()
+	}
+	return done
+}
+
+// paintRow lays what is in hand on the whole line, between the edges of the zones.
+func (d *document) paintRow() string {
+	at := d.cursor.At
+	free := rule.Free(d.sheet(), d.line())
+	if len(free) == 0 {
+		return fmt.Sprintf("%s has no slot outside the zones", at)
+	}
+	phase := 0
+	if d.offset {
+		phase = rule.OffsetPhase(d.sheet(), d.table, at, d.hand.Pattern)
+	}
+	old := d.row()
+	row := sheet.NewRow(at, d.hand.Lay(free, phase))
+	row.Look, row.Brick = old.Look, d.offset
+	next := d.sheet().WithRow(row)
+	done := fmt.Sprintf("%s: %s", at, plural(row.Count(), "bond"))
+	if other := (sheet.Place{Along: true, At: -at.At}); d.both && at.Along && at.At != 0 {
+		if l, err := d.table.Line(other); err == nil {
+			next = next.WithRow(sheet.NewRow(other, d.hand.Lay(rule.Free(d.sheet(), l), phase)))
+			done += ", and the same on the other side"
+		}
+	}
+	return d.tell("paint the row at "+at.String(), next, done)
+}
+
+// clearRow empties the row, or what is selected.
+func (d *document) clearRow() string {
+	if d.picked != nil {
+		next, n := d.without(d.sheet())
+		d.picked = nil
+		return d.tell("clear the selection", next, fmt.Sprintf("%s lifted", plural(n, "bond")))
+	}
+	r := d.row()
+	if r.Empty() {
+		return "there is no bond on this line"
+	}
+	return d.tell("clear the row at "+r.Place.String(), d.sheet().WithRow(sheet.Row{Place: r.Place}),
+		fmt.Sprintf("%s cleared", r.Place))
+}
+
+// without is the sheet with nothing where the selection is, and how many bonds were there.
+func (d *document) without(s *sheet.Sheet) (*sheet.Sheet, int) {
+	n := 0
+	for _, r := range s.Rows {
+		gone := map[int]sheet.Bond{}
+		for slot := range r.All() {
+			if d.isPicked(r.Place, slot) {
+				gone[slot] = sheet.Bond{}
+			}
+		}
+		if n += len(gone); len(gone) > 0 {
+			s = s.WithRow(r.With(gone))
+		}
+	}
+	return s, n
+}
+
+// shiftRow moves every bond of the row by one slot.
+func (d *document) shiftRow(by int) string {
+	r := d.row()
+	if r.Empty() {
+		return "there is no bond on this line to shift"
+	}
+	if d.picked != nil {
+		d.picked = nil
+	}
+	if err := d.goOn("shift "+r.Place.String(), "shift the row at "+r.Place.String(), d.sheet().WithRow(r.Shifted(by))); err != nil {
+		return err.Error()
+	}
+	return ""
+}
+
+// copyRow remembers the row; layCopied lays it on another line.
+func (d *document) copyRow() string {
+	r := d.row()
+	if r.Empty() {
+		return "there is no bond on this line to copy"
+	}
+	d.copied = &r
+	return fmt.Sprintf("%s copied; v lays it on another line", r.Place)
+}
+
+func (d *document) layCopied() string {
+	if d.copied == nil {
+		return "no row is copied yet; c copies one"
+	}
+	r := *d.copied
+	r.Place = d.cursor.At
+	return d.tell("lay a copied row at "+r.Place.String(), d.sheet().WithRow(r), fmt.Sprintf("%s: %s", r.Place, plural(r.Count(), "bond")))
+}
+
+// nextLook changes what the row is for.
+func (d *document) nextLook() string {
+	r := d.row()
+	if r.Empty() {
+		return "there is no row on this line"
+	}
+	r.Look = following(sheet.Looks, d.sheet().LookOf(r))
+	return d.tell("the row at "+r.Place.String()+" is for "+string(r.Look), d.sheet().WithRow(r), fmt.Sprintf("%s is for %s", r.Place, r.Look))
+}
+
+// following is the item after one in a list, round to the first.
+func following[T comparable](list []T, item T) T {
+	for i, x := range list {
+		if x == item {
+			return list[(i+1)%len(list)]
+		}
+	}
+	return list[0]
+}
+
+// moving is a selection on its way: how it was before, and how far it has gone.
+type moving struct {
+	before    *sheet.Sheet
+	selection selection
+	right, up int
+	stepped   bool
+}
+
+// takeUp begins to move the selection.
+func (d *document) takeUp() string {
+	if d.picked == nil {
+		return "select first: shift and arrows for a stretch, g for a panel"
+	}
+	if _, n := d.without(d.sheet()); n == 0 {
+		return "there is no bond in the selection"
+	}
+	d.moving = &moving{before: d.sheet(), selection: *d.picked}
+	return "arrows move it, Enter puts it down, Esc takes it back"
+}
+
+// carry moves the selection on.
+func (d *document) carry(right, up int) string {
+	m := d.moving
+	next, ok := d.carried(m.right+right, m.up+up)
+	if !ok {
+		return "the map ends here"
+	}
+	commit := func() { d.history.Do("move the selection", next) }
+	if m.stepped {
+		commit = func() { d.history.Amend("move the selection", next) }
+	}
+	if err := d.step(next, commit); err != nil {
+		return err.Error()
+	}
+	m.stepped = true
+	m.right, m.up = m.right+right, m.up+up
+	return ""
+}
+
+// carried is the sheet from before with the selection moved; ok is false when some of it would
+// have no line to lie on.
+func (d *document) carried(right, up int) (*sheet.Sheet, bool) {
+	m := d.moving
+	selected := m.selection
+	d.picked = &selected
+	defer func() { d.picked = &selected }()
+	next, _ := d.without(m.before)
+	for _, r := range m.before.Rows {
+		at, by, ok := d.movedPlace(r.Place, right, up)
+		laid := map[int]sheet.Bond{}
+		for slot, b := range r.All() {
+			if d.isPicked(r.Place, slot) {
+				if !ok || abs(slot+by) > sheet.MaxSlot {
+					return nil, false
+				}
+				laid[slot+by] = b
+			}
+		}
+		if len(laid) > 0 {
+			next = next.WithBonds(at, laid)
+		}
+	}
+	return next, true
+}
+
+// movedPlace is where a row goes that is moved to the right and up, and by how many
+// slots its bonds move along it.
+func (d *document) movedPlace(at sheet.Place, right, up int) (to sheet.Place, slots int, ok bool) {
+	to, slots = sheet.Place{At: at.At + scalp.MM(up)*d.table.Gap}, right
+	if at.Along {
+		to, slots = sheet.Place{Along: true, At: at.At + scalp.MM(right)*d.table.Spacing}, up
+	}
+	_, err := d.table.Line(to)
+	return to, slots, err == nil
+}
+
+// putDown ends the move; takeBack undoes it.
+func (d *document) putDown() { d.moving, d.picked = nil, nil }
+
+func (d *document) takeBack() string {
+	stepped := d.moving.stepped
+	d.putDown()
+	if stepped {
+		return d.undo()
+	}
+	return ""
+}
+
+// drag is a mouse button held down on the map.
+type drag struct {
+	at     sheet.Place
+	from   int
+	place  bool // placing, or lifting
+	before *sheet.Sheet
+	dirty  bool
+}
+
+// press begins a drag at a slot: it places a bond, or lifts the one there.
+func (d *document) press(at figure.Spot) {
+	d.cursor, d.wanted, d.picked = at, at.Slot, nil
+	d.drag = &drag{at: at.At, from: at.Slot, before: d.sheet(), place: !d.sheet().Bond(at.At, at.Slot).Placed()}
+	d.dragTo(at.Slot)
+}
+
+// dragTo lays the pattern from where the drag began to a slot, or lifts all between.
+func (d *document) dragTo(slot int) {
+	g := d.drag
+	changes := map[int]sheet.Bond{}
+	for k := min(g.from, slot); k <= max(g.from, slot); k++ {
+		switch {
+		case !g.place:
+			changes[k] = sheet.Bond{}
+		case d.hand.Pattern.Uses(k-g.from, 0):
+			changes[k] = d.hand.Bond(abs(k - g.from))
+		}
+	}
+	next := g.before.WithBonds(g.at, changes)
+	if d.both {
+		for k, b := range changes {
+			next = d.otherSide(next, g.at, k, b)
+		}
+	}
+	label := "lift by hand"
+	if g.place {
+		label = "paint by hand"
+	}
+	commit := func() { d.history.Do(label, next) }
+	if g.dirty {
+		commit = func() { d.history.Amend(label, next) }
+	}
+	if err := d.step(next, commit); err == nil {
+		g.dirty = true
+	}
+	d.cursor.Slot, d.wanted = slot, slot
+}
+
+func plural(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+func abs(n int) int {
+	if n < 0 {
+		return -n
+	}
+	return n
+}

@@ -1,0 +1,306 @@
+package tui
+
+import (
+	"errors"
+	"path/filepath"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/underveil/internal/cells"
+	"example.org/underveil/internal/figure"
+	"example.org/underveil/internal/sheet"
+)
+
+// Files is what the editor asks of the disk. The functions are called outside of
+// Update and may block.
+type Files struct {
+	Load   func(path string) (s *sheet.Sheet, notices []string, err error)
+	Save   func(path string, s *sheet.Sheet) error
+	Parse  func(name string, data []byte) (*sheet.Sheet, error)
+	Exists func(path string) bool
+	Recent func() []string
+	List   func() []string // the sheets in the folder at hand
+	Opened func(path string)
+}
+
+type loadedMsg struct {
+	path    string
+	sheet   *sheet.Sheet
+	notices []string
+	err     error
+}
+
+type savedMsg struct {
+	path  string
+	sheet *sheet.Sheet
+	taken bool // there was a file already, and nothing was written
+	err   error
+	then  func(*Model) tea.Cmd
+}
+
+type listedMsg struct{ recent, here []string }
+
+// Open loads a sheet as a command.
+func (m *Model) Open(path string) tea.Cmd {
+	files := m.opts.Files
+	return func() tea.Msg {
+		s, notices, err := files.Load(path)
+		return loadedMsg{path, s, notices, err}
+	}
+}
+
+func (m *Model) loaded(msg loadedMsg) tea.Cmd {
+	if msg.err != nil {
+		m.push(newTrouble("this can't be opened", msg.err.Error()))
+		return nil
+	}
+	d, err := newDocument(msg.sheet, msg.path)
+	if err != nil {
+		m.push(newTrouble("this can't be opened", err.Error()))
+		return nil
+	}
+	m.open(d)
+	if len(msg.notices) > 0 {
+		m.warn(msg.notices[0])
+	}
+	path, opened := msg.path, m.opts.Files.Opened
+	return func() tea.Msg { opened(path); return nil }
+}
+
+// open shows a document.
+func (m *Model) open(d *document) {
+	m.doc, m.dialogs, m.top = d, nil, len(d.table.Lines)
+	m.told = ""
+}
+
+// openDemo opens a sheet that comes with the program; it has no file until it is saved.
+func (m *Model) openDemo(demo Demo) tea.Cmd {
+	s, err := m.opts.Files.Parse(demo.Name, demo.Data)
+	if err == nil {
+		var d *document
+		if d, err = newDocument(s, ""); err == nil {
+			d.saved = s
+			m.open(d)
+			return nil
+		}
+	}
+	m.push(newTrouble("this can't be opened", err.Error()))
+	return nil
+}
+
+// save writes the sheet where it came from, or asks where.
+func (m *Model) save() tea.Cmd { return m.saveThen(nil) }
+
+func (m *Model) saveThen(then func(*Model) tea.Cmd) tea.Cmd {
+	if m.doc.path == "" {
+		m.push(newSaveForm(m, then))
+		return nil
+	}
+	return m.write1(m.doc.path, true, then)
+}
+
+func (m *Model) saveAs() { m.push(newSaveForm(m, nil)) }
+
+// write1 writes the sheet to a file as a command; over another file only when told to.
+func (m *Model) write1(path string, over bool, then func(*Model) tea.Cmd) tea.Cmd {
+	files, s := m.opts.Files, m.doc.sheet()
+	return func() tea.Msg {
+		if !over && files.Exists(path) {
+			return savedMsg{path: path, sheet: s, taken: true, then: then}
+		}
+		err := files.Save(path, s)
+		if err == nil {
+			files.Opened(path)
+		}
+		return savedMsg{path: path, sheet: s, err: err, then: then}
+	}
+}
+
+func (m *Model) wasSaved(msg savedMsg) tea.Cmd {
+	switch {
+	case msg.taken:
+		m.push(&question{"that file is there already", msg.path + " would be replaced.", []answer{
+			{"r", "replace it", func(m *Model) tea.Cmd { return m.write1(msg.path, true, msg.then) }},
+			{"o", "another name", func(m *Model) tea.Cmd { m.push(newSaveForm(m, msg.then)); return nil }},
+		}})
+		return nil
+	case msg.err != nil:
+		m.push(newTrouble("not saved", msg.err.Error()))
+		return nil
+	}
+	if m.doc != nil {
+		m.doc.path, m.doc.saved = msg.path, msg.sheet
+	}
+	m.tell("saved to " + msg.path)
+	if msg.then != nil {
+		return msg.then(m)
+	}
+	return nil
+}
+
+// newSaveForm asks for a file name.
+func newSaveForm(m *Model, then func(*Model) tea.Cmd) *form {
+	name := m.doc.path
+	if name == "" {
+		name = fileName(m.doc.sheet().Title)
+	}
+	return &form{title: "save", fields: []*field{textField("file", name, "a name here, or a whole path")},
+		take: func(m *Model, fm *form) (tea.Cmd, error) {
+			path := fm.find("file").text()
+			if path == "" {
+				return nil, errors.New("file: a name is needed")
+			}
+			if filepath.Ext(path) == "" {
+				path += ".toml"
+			}
+			return m.write1(path, path == m.doc.path, then), nil
+		}}
+}
+
+// fileName makes a file name of a title: "spring fitting" is spring-fitting.toml.
+func fileName(title string) string {
+	keep := func(r rune) rune {
+		switch {
+		case r >= 'a' && r <= 'z', r >= '0' && r <= '9':
+			return r
+		case r > 0x7f:
+			return r
+		}
+		return '-'
+	}
+	name := strings.Trim(strings.Map(keep, strings.ToLower(title)), "-")
+	for strings.Contains(name, "--") {
+		name = strings.ReplaceAll(name, "--", "-")
+	}
+	if name == "" {
+		name = "sheet"
+	}
+	return name + ".toml"
+}
+
+// unlessUnsaved does something that leaves the sheet, after asking when it was changed.
+func (m *Model) unlessUnsaved(do func(*Model) tea.Cmd) tea.Cmd {
+	if m.doc == nil || !m.doc.changed() {
+		return do(m)
+	}
+	m.push(&question{"not saved", "This sheet has changes that are not saved.", []answer{
+		{"s", "save it first", func(m *Model) tea.Cmd { return m.saveThen(do) }},
+		{"l", "leave it unsaved", do},
+	}})
+	return nil
+}
+
+func (m *Model) quit() tea.Cmd {
+	return m.unlessUnsaved(func(*Model) tea.Cmd { return tea.Quit })
+}
+
+func (m *Model) newSheet() tea.Cmd {
+	return m.unlessUnsaved(func(m *Model) tea.Cmd {
+		m.push(newSheetForm())
+		return nil
+	})
+}
+
+func (m *Model) openSheet() tea.Cmd {
+	return m.unlessUnsaved(func(m *Model) tea.Cmd {
+		p := newPicker()
+		m.push(p)
+		files := m.opts.Files
+		return func() tea.Msg { return listedMsg{files.Recent(), files.List()} }
+	})
+}
+
+// listed fills the picker or the start page with the sheets found.
+func (m *Model) listed(msg listedMsg) {
+	for _, d := range m.dialogs {
+		if p, ok := d.(*picker); ok {
+			p.fill(msg)
+		}
+	}
+	m.start.fill(m, msg)
+}
+
+// trouble shows what went wrong, whole.
+type trouble struct{ title, text string }
+
+func newTrouble(title, text string) *trouble { return &trouble{title, text} }
+
+func (t *trouble) key(m *Model, _ tea.KeyMsg) tea.Cmd {
+	m.pop()
+	return nil
+}
+
+func (t *trouble) draw(m *Model) {
+	const width = 76
+	lines := strings.Split(strings.TrimRight(t.text, "\n"), "\n")
+	var shown []string
+	for _, l := range lines {
+		if cells.Width(l) <= width-4 {
+			shown = append(shown, l) // an excerpt keeps its columns
+			continue
+		}
+		shown = append(shown, wrap(l, width-4)...)
+	}
+	in := m.box(width, len(shown)+4, t.title)
+	for i, l := range shown {
+		m.scr.Text(in.X, in.Y+i, in.W, figure.Plain, l)
+	}
+	m.scr.Text(in.X, in.Y+in.H-1, in.W, figure.Dim, "any key closes")
+}
+
+// picker chooses a sheet to open: from a list, or by typing its name.
+type picker struct {
+	list
+	name *field
+}
+
+func newPicker() *picker {
+	return &picker{name: textField("file", "", "")}
+}
+
+func (p *picker) fill(msg listedMsg) {
+	p.items = nil
+	add := func(head string, paths []string) {
+		if len(paths) > 0 {
+			p.items = append(p.items, item{name: head, head: true})
+		}
+		for _, path := range paths {
+			p.items = append(p.items, item{name: path, do: func(m *Model) tea.Cmd { return m.Open(path) }})
+		}
+	}
+	add("lately open", msg.recent)
+	add("in this folder", msg.here)
+	p.first()
+}
+
+func (p *picker) key(m *Model, msg tea.KeyMsg) tea.Cmd {
+	switch msg.String() {
+	case "esc", "ctrl+c":
+		m.pop()
+	case "up":
+		p.step(-1)
+	case "down":
+		p.step(1)
+	case "enter":
+		if path := p.name.text(); path != "" {
+			m.pop()
+			return m.Open(path)
+		}
+		if p.at < len(p.items) && !p.items[p.at].head {
+			m.pop()
+			return p.items[p.at].do(m)
+		}
+	default:
+		p.name.typeKey(msg)
+	}
+	return nil
+}
+
+func (p *picker) draw(m *Model) {
+	in := m.box(76, min(len(p.items)+6, m.scr.H-4), "open a sheet")
+	m.scr.Text(in.X, in.Y, 6, figure.Label, "file")
+	p.name.drawText(m, cells.Rect{X: in.X + 6, Y: in.Y, W: in.W - 6, H: 1}, true)
+	p.drawIn(m, cells.Rect{X: in.X, Y: in.Y + 2, W: in.W, H: in.H - 4})
+	m.scr.Text(in.X, in.Y+in.H-1, in.W, figure.Dim, "type a name, or choose with up and down; Enter opens, Esc leaves")
+}

@@ -1,0 +1,156 @@
+package tui
+
+import (
+	"errors"
+	"fmt"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/underveil/internal/figure"
+	"example.org/underveil/internal/rule"
+	"example.org/underveil/internal/sheet"
+)
+
+// finding is the one in view: the gravest at the cursor, or else the one that was
+// gone to last.
+func (d *document) finding() rule.Finding {
+	found := d.report.Findings
+	if f := found[d.shown]; d.isAt(f) {
+		return f
+	}
+	for i, f := range found {
+		if d.isAt(f) {
+			d.shown = i
+			return f
+		}
+	}
+	return found[d.shown]
+}
+
+// isAt reports whether a finding speaks of the slot at the cursor.
+func (d *document) isAt(f rule.Finding) bool {
+	return f.On == sheet.OnSlot && f.Row == d.cursor.At && f.Slot == d.cursor.Slot
+}
+
+// nextFinding goes on or back through the findings.
+func (m *Model) nextFinding(by int) {
+	d := m.doc
+	n := len(d.report.Findings)
+	if f := d.report.Findings[d.shown]; d.isAt(f) || f.On != sheet.OnSlot || by < 0 {
+		d.shown = (d.shown + by + n) % n
+	}
+	d.steady, d.picked = "", nil
+	d.goTo(d.report.Findings[d.shown].Concern)
+}
+
+// fixShown applies the first fix of the finding in view.
+func (m *Model) fixShown() {
+	f := m.doc.finding()
+	fixes := rule.Fixes(m.doc.sheet(), m.doc.table, f)
+	if len(fixes) == 0 {
+		m.tell("no single change mends this; e explains it")
+		return
+	}
+	m.fix(f, fixes[0])
+}
+
+func (m *Model) fix(f rule.Finding, fix rule.Fix) {
+	if err := m.doc.do(fmt.Sprintf("%s: %s", f.Rule, fix.Label), fix.Do(m.doc.sheet())); err != nil {
+		m.warn(err.Error())
+		return
+	}
+	m.doc.goTo(f.Concern)
+	m.tell(fmt.Sprintf("%s, %s: %s. u takes it back", f.Rule, f.Where(), fix.Label))
+}
+
+// acceptShown accepts the finding in view, or takes its acceptance back.
+func (m *Model) acceptShown() {
+	f := m.doc.finding()
+	if f.Accepted != nil {
+		if err := m.doc.do("no longer accept "+f.Rule, m.doc.sheet().WithoutAccepted(f.Concern)); err != nil {
+			m.warn(err.Error())
+			return
+		}
+		m.tell(f.Rule + ": no longer accepted")
+		return
+	}
+	m.push(newAcceptForm(m, f))
+}
+
+func newAcceptForm(m *Model, f rule.Finding) *form {
+	return &form{title: "accept: " + f.Rule + ", " + f.Where(), note: f.Message() + ". It stays on the sheet with your reason.",
+		fields: []*field{
+			textField("reason", "", "why it is right for this client"),
+			textField("by", "", "your initials, if you like"),
+		},
+		take: func(m *Model, fm *form) (tea.Cmd, error) {
+			a := sheet.Accepted{Concern: f.Concern, Reason: fm.find("reason").text(), By: fm.find("by").text(),
+				Date: m.opts.Today().Format("2006-01-02")}
+			if a.Reason == "" {
+				return nil, errors.New("reason: a finding is accepted with a reason")
+			}
+			if err := m.doc.do("accept "+f.Rule, m.doc.sheet().WithAccepted(a)); err != nil {
+				return nil, err
+			}
+			m.tell(f.Rule + " accepted")
+			return nil, nil
+		}}
+}
+
+// explanation shows all there is to say about a finding, and its fixes.
+type explanation struct {
+	f     rule.Finding
+	fixes []rule.Fix
+}
+
+func (m *Model) explainShown() {
+	f := m.doc.finding()
+	m.push(&explanation{f, rule.Fixes(m.doc.sheet(), m.doc.table, f)})
+}
+
+func (x *explanation) key(m *Model, msg tea.KeyMsg) tea.Cmd {
+	switch k := msg.String(); {
+	case len(k) == 1 && k[0] >= '1' && int(k[0]-'1') < len(x.fixes):
+		m.pop()
+		m.fix(x.f, x.fixes[k[0]-'1'])
+	case k == "f" && len(x.fixes) > 0:
+		m.pop()
+		m.fix(x.f, x.fixes[0])
+	case k == "a":
+		m.pop()
+		m.acceptShown()
+	case k == "esc" || k == "e" || k == "enter" || k == "q" || k == "ctrl+c":
+		m.pop()
+	}
+	return nil
+}
+
+func (x *explanation) draw(m *Model) {
+	const width = 74
+	r, _ := rule.ByID(x.f.Rule)
+	reason := wrap(x.f.Reason(), width-4)
+	in := m.box(width, len(reason)+len(x.fixes)+10, x.f.Rule)
+	ink, mark := m.severityMark(x.f)
+	y := in.Y
+	m.write(in.X, y, in.W, []piece{{ink, mark + "  "}, {figure.Strong, r.Title}})
+	m.scr.Text(in.X, y+1, in.W, figure.Plain, x.f.Where())
+	m.scr.Text(in.X, y+2, in.W, figure.Plain, x.f.Message())
+	source := x.f.Source
+	if source != "" {
+		source = "limit: " + source
+	}
+	m.scr.Text(in.X, y+3, in.W, figure.Dim, source)
+	y = m.paragraph(in, y+5, figure.Label, x.f.Reason()) + 1
+	for i, fix := range x.fixes {
+		m.write(in.X, y, in.W, []piece{{figure.Key, fmt.Sprintf("%d  ", i+1)}, {figure.Plain, fix.Label}})
+		y++
+	}
+	if len(x.fixes) == 0 {
+		m.scr.Text(in.X, y, in.W, figure.Dim, "no single change mends this")
+	}
+	last := "a accept with a reason   Esc close"
+	if x.f.Accepted != nil {
+		last = "a no longer accept   Esc close"
+	}
+	m.scr.Text(in.X, in.Y+in.H-1, in.W, figure.Dim, last)
+}

@@ -1,0 +1,249 @@
+package tui
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/charmbracelet/bubbles/textinput"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/underveil/internal/cells"
+	"example.org/underveil/internal/figure"
+)
+
+// form is a dialog of fields. Up and down go from field to field, typing
+// replaces what stands in a field, Enter takes the form, Esc leaves it.
+type form struct {
+	title   string
+	note    string // below the fields
+	fields  []*field
+	at      int
+	problem string
+	// take uses the form. An error keeps it open and is shown.
+	take func(*Model, *form) (tea.Cmd, error)
+}
+
+// field is one line of a form: a text, one choice of several, or any of several.
+type field struct {
+	name    string
+	hint    string // shown while the field is in use
+	input   textinput.Model
+	typed   bool // something was typed since the field was entered
+	options []string
+	chosen  int    // of options, for one choice
+	marked  []bool // of options, for any of them; nil for one choice
+	sub     int    // the option that left and right have reached
+	changed func(*form)
+}
+
+// textField is a field to type into.
+func textField(name, value, hint string) *field {
+	in := textinput.New()
+	in.Prompt, in.CharLimit = "", 200
+	in.SetValue(value)
+	in.CursorEnd()
+	in.Focus()
+	return &field{name: name, hint: hint, input: in}
+}
+
+// numberField is a field for a number.
+func numberField(name string, value float64, hint string) *field {
+	return textField(name, strconv.FormatFloat(value, 'f', -1, 64), hint)
+}
+
+// choiceField is a field with one choice of several.
+func choiceField(name string, options []string, chosen string, hint string) *field {
+	f := &field{name: name, options: options, hint: hint}
+	for i, o := range options {
+		if o == chosen {
+			f.chosen = i
+		}
+	}
+	return f
+}
+
+// marksField is a field with any choice of several.
+func marksField(name string, options []string, on func(string) bool, hint string) *field {
+	f := &field{name: name, options: options, hint: hint, marked: make([]bool, len(options))}
+	for i, o := range options {
+		f.marked[i] = on(o)
+	}
+	return f
+}
+
+func (f *field) text() string { return strings.TrimSpace(f.input.Value()) }
+
+// number reads the field as a number within a range.
+func (f *field) number(low, high float64) (float64, error) {
+	text := strings.TrimSpace(strings.TrimSuffix(strings.ReplaceAll(f.text(), ",", "."), "mm"))
+	v, err := strconv.ParseFloat(text, 64)
+	if err != nil || !(v >= low && v <= high) {
+		return 0, fmt.Errorf("%s: a number from %g to %g", f.name, low, high)
+	}
+	return v, nil
+}
+
+func (f *field) choice() string { return f.options[f.chosen] }
+
+// key changes the field.
+func (f *field) key(fm *form, msg tea.KeyMsg) {
+	switch {
+	case f.options == nil:
+		f.typeKey(msg)
+	case f.marked != nil:
+		f.markKey(msg)
+	default:
+		switch msg.String() {
+		case "left":
+			f.chosen = (f.chosen + len(f.options) - 1) % len(f.options)
+		case "right", " ":
+			f.chosen = (f.chosen + 1) % len(f.options)
+		}
+	}
+	if f.changed != nil {
+		f.changed(fm)
+	}
+}
+
+// typeKey types into a text. The first letter typed replaces what was there, as
+// with text that is selected.
+func (f *field) typeKey(msg tea.KeyMsg) {
+	if !f.typed && (msg.Type == tea.KeyRunes || msg.Type == tea.KeySpace) {
+		f.input.SetValue("")
+	}
+	f.typed = true
+	f.input, _ = f.input.Update(msg)
+}
+
+func (f *field) markKey(msg tea.KeyMsg) {
+	switch msg.String() {
+	case "left":
+		f.sub = max(0, f.sub-1)
+	case "right":
+		f.sub = min(len(f.options)-1, f.sub+1)
+	case " ":
+		f.marked[f.sub] = !f.marked[f.sub]
+	}
+}
+
+func (fm *form) key(m *Model, msg tea.KeyMsg) tea.Cmd {
+	switch msg.String() {
+	case "esc", "ctrl+c":
+		m.pop()
+	case "enter":
+		return fm.accept(m)
+	case "tab", "down":
+		fm.enter(fm.at + 1)
+	case "shift+tab", "up":
+		fm.enter(fm.at - 1)
+	default:
+		fm.problem = ""
+		fm.fields[fm.at].key(fm, msg)
+	}
+	return nil
+}
+
+// accept closes the form before it is used, so that what it opens lies on top; it
+// comes back when something in it is wrong.
+func (fm *form) accept(m *Model) tea.Cmd {
+	m.pop()
+	cmd, err := fm.take(m, fm)
+	if err != nil {
+		fm.problem = err.Error()
+		m.push(fm)
+	}
+	return cmd
+}
+
+func (fm *form) enter(i int) {
+	fm.at = (i + len(fm.fields)) % len(fm.fields)
+	fm.fields[fm.at].typed = false
+}
+
+// find is the field of a name.
+func (fm *form) find(name string) *field {
+	for _, f := range fm.fields {
+		if f.name == name {
+			return f
+		}
+	}
+	panic("tui: no field " + name)
+}
+
+func (fm *form) draw(m *Model) {
+	names := 0
+	for _, f := range fm.fields {
+		names = max(names, cells.Width(f.name))
+	}
+	const width = 76
+	foot := append(wrap(fm.problem, width-4), wrap(fm.note, width-4)...)
+	in := m.box(width, len(fm.fields)+len(foot)+5, fm.title)
+	for i, f := range fm.fields {
+		y := in.Y + i
+		ink := figure.Label
+		if i == fm.at {
+			ink = figure.Strong
+			m.scr.Put(in.X-1, y, figure.Strong, m.opts.Glyphs.Here)
+		}
+		m.scr.Text(in.X, y, names, ink, f.name)
+		f.draw(m, cells.Rect{X: in.X + names + 2, Y: y, W: in.W - names - 2, H: 1}, i == fm.at)
+	}
+	y := in.Y + len(fm.fields)
+	m.scr.Text(in.X, y, in.W, figure.Dim, fm.fields[fm.at].hint)
+	y = m.paragraph(in, y+1, figure.StopInk, fm.problem)
+	m.paragraph(in, y, figure.Dim, fm.note)
+	m.scr.Text(in.X, in.Y+in.H-1, in.W, figure.Dim, "Tab next   Enter done   Esc leave")
+}
+
+func (f *field) draw(m *Model, r cells.Rect, here bool) {
+	switch {
+	case f.options == nil:
+		f.drawText(m, r, here)
+	case f.marked != nil:
+		f.drawMarks(m, r, here)
+	default:
+		ink := figure.Plain
+		text := f.choice()
+		if here {
+			ink, text = figure.FieldOn, "< "+text+" >"
+		}
+		m.scr.Text(r.X, r.Y, r.W, ink, text)
+	}
+}
+
+func (f *field) drawText(m *Model, r cells.Rect, here bool) {
+	ink := figure.Field
+	if here {
+		ink = figure.FieldOn
+	}
+	value := f.input.Value()
+	runes, at := []rune(value), f.input.Position()
+	for len(runes) > 0 && cells.Width(string(runes)) > r.W-1 { // keep the end in view
+		runes, at = runes[1:], at-1
+	}
+	used := m.scr.Text(r.X, r.Y, r.W, ink, string(runes))
+	for ; used < min(8, r.W); used++ {
+		m.scr.Put(r.X+used, r.Y, ink, ' ')
+	}
+	if here {
+		m.scr.Cursor = true
+		m.scr.CursorX = r.X + cells.Width(string(runes[:max(0, min(at, len(runes)))]))
+		m.scr.CursorY = r.Y
+	}
+}
+
+func (f *field) drawMarks(m *Model, r cells.Rect, here bool) {
+	x := r.X
+	for i, o := range f.options {
+		box, ink := "[ ] ", figure.Plain
+		if f.marked[i] {
+			box = "[x] "
+		}
+		if here && i == f.sub {
+			ink = figure.FieldOn
+			m.scr.Cursor, m.scr.CursorX, m.scr.CursorY = true, x+1, r.Y
+		}
+		x += m.scr.Text(x, r.Y, r.X+r.W-x, ink, box+o) + 2
+	}
+}

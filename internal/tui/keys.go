@@ -1,0 +1,181 @@
+package tui
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/underveil/internal/sheet"
+)
+
+// command is one thing that a key does. The table of commands is the bottom
+// line, the page of keys and the list in the README.
+type command struct {
+	group string
+	bind  key.Binding // Help().Key is how the key is written, Help().Desc what it does
+	short string      // for the bottom line; empty keeps it off
+	run   func(*Model) tea.Cmd
+	off   func(*Model) string // why it can't be used now, or empty; may be nil
+}
+
+func (c command) offReason(m *Model) string {
+	if c.off == nil {
+		return ""
+	}
+	return c.off(m)
+}
+
+func commandFor(msg tea.KeyMsg) (command, bool) {
+	for _, c := range commands {
+		if key.Matches(msg, c.bind) {
+			return c, true
+		}
+	}
+	return command{}, false
+}
+
+// on makes a binding from the keys, how they are written, and what they do.
+func on(keys, written, does string) key.Binding {
+	return key.NewBinding(key.WithKeys(strings.Split(keys, " ")...), key.WithHelp(written, does))
+}
+
+// edits wraps an edit of the document that tells what it did.
+func edits(f func(*document) string) func(*Model) tea.Cmd {
+	return func(m *Model) tea.Cmd {
+		m.tell(f(m.doc))
+		return nil
+	}
+}
+
+// does wraps what needs no command back.
+func does(f func(*Model)) func(*Model) tea.Cmd {
+	return func(m *Model) tea.Cmd {
+		f(m)
+		return nil
+	}
+}
+
+func steps(right, up int) func(*Model) tea.Cmd {
+	return does(func(m *Model) {
+		m.doc.picked = nil
+		m.doc.move(right, up)
+	})
+}
+
+func stretches(right, up int) func(*Model) tea.Cmd {
+	return does(func(m *Model) { m.doc.stretch(right, up) })
+}
+
+func pattern(p sheet.Pattern) func(*Model) tea.Cmd {
+	return does(func(m *Model) { m.doc.hand.Pattern = p })
+}
+
+func needsFinding(m *Model) string {
+	if len(m.doc.report.Findings) == 0 {
+		return "the rules have found nothing"
+	}
+	return ""
+}
+
+// The groups of commands, in the order of the page of keys.
+const (
+	groupMove  = "Moving"
+	groupPaint = "Placing"
+	groupHand  = "In hand"
+	groupRow   = "Rows and stretches"
+	groupCheck = "Findings"
+	groupSheet = "The sheet"
+	groupView  = "The screen"
+)
+
+// commands is the table of keys. It is filled by init, since commands open the page
+// that lists them.
+var commands []command
+
+func init() {
+	commands = []command{
+		{groupPaint, on(" ", "space", "place a bond, or lift the one there"), "place", edits((*document).placeOrLift), nil},
+		{groupPaint, on("r", "r", "paint the whole row between the edges of the zones"), "row", edits((*document).paintRow), nil},
+		{groupHand, on("b", "b", "what is in hand: pattern, strand, shades, offset"), "in hand", does(func(m *Model) { m.push(newHandForm(m)) }), nil},
+		{groupCheck, on("n", "n", "go to the next finding"), "next finding", does(func(m *Model) { m.nextFinding(1) }), needsFinding},
+		{groupCheck, on("f", "f", "fix the finding in view"), "fix", does((*Model).fixShown), needsFinding},
+		{groupSheet, on("u", "u", "take the last step back"), "undo", edits((*document).undo), nil},
+		{groupSheet, on("ctrl+s", "ctrl+s", "save"), "save", (*Model).save, nil},
+		{groupView, on("?", "?", "this page"), "keys", does(func(m *Model) { m.push(newKeyPage()) }), nil},
+
+		{groupMove, on("left", "← →", "one slot left or right"), "", steps(-1, 0), nil},
+		{groupMove, on("right", "", ""), "", steps(1, 0), nil},
+		{groupMove, on("up", "↑ ↓", "one line up or down"), "", steps(0, 1), nil},
+		{groupMove, on("down", "", ""), "", steps(0, -1), nil},
+		{groupMove, on("pgup", "PgUp PgDn", "five lines up or down"), "", steps(0, 5), nil},
+		{groupMove, on("pgdown", "", ""), "", steps(0, -5), nil},
+		{groupMove, on("home", "Home End", "the ends of the line"), "", does(func(m *Model) { m.doc.toEnd(-1) }), nil},
+		{groupMove, on("end", "", ""), "", does(func(m *Model) { m.doc.toEnd(1) }), nil},
+		{groupMove, on("0", "0", "the centre of the line"), "", does(func(m *Model) { m.doc.toCentre() }), nil},
+		{groupMove, on("d", "d", "on the top: turn between ear to ear and front to back"), "", edits((*document).turn), nil},
+
+		{groupHand, on("1", "1 2 3 4", "every slot, every second, third, fourth"), "", pattern(sheet.EverySlot), nil},
+		{groupHand, on("2", "", ""), "", pattern(sheet.EverySecond), nil},
+		{groupHand, on("3", "", ""), "", pattern(sheet.EveryThird), nil},
+		{groupHand, on("4", "", ""), "", pattern(sheet.EveryFourth), nil},
+		{groupHand, on("p", "p", "write a pattern"), "", does(func(m *Model) { m.push(newPatternPrompt(m)) }), nil},
+		{groupHand, on("h", "h", "split strands, or whole ones"), "", does(func(m *Model) { m.doc.hand.Split = !m.doc.hand.Split }), nil},
+		{groupHand, on("t", "t", "trimmed bonds, or full ones"), "", does(func(m *Model) { m.doc.hand.Trimmed = !m.doc.hand.Trimmed }), nil},
+		{groupHand, on("o", "o", "offset rows against the row below"), "", does(func(m *Model) { m.doc.offset = !m.doc.offset }), nil},
+		{groupHand, on("s", "s", "do both sides at once"), "", does(func(m *Model) { m.doc.both = !m.doc.both }), nil},
+
+		{groupRow, on("[", "[ ]", "shift the row by a slot"), "", edits(func(d *document) string { return d.shiftRow(-1) }), nil},
+		{groupRow, on("]", "", ""), "", edits(func(d *document) string { return d.shiftRow(1) }), nil},
+		{groupRow, on("c", "c", "copy the row"), "", edits((*document).copyRow), nil},
+		{groupRow, on("v", "v", "lay the copied row here"), "", edits((*document).layCopied), nil},
+		{groupRow, on("delete backspace", "Delete", "clear the row, or what is selected"), "", edits((*document).clearRow), nil},
+		{groupRow, on("l", "l", "what the row is for: length, volume, highlights"), "", edits((*document).nextLook), nil},
+		{groupRow, on("shift+left", "shift+arrows", "select a stretch"), "", stretches(-1, 0), nil},
+		{groupRow, on("shift+right", "", ""), "", stretches(1, 0), nil},
+		{groupRow, on("shift+up", "", ""), "", stretches(0, 1), nil},
+		{groupRow, on("shift+down", "", ""), "", stretches(0, -1), nil},
+		{groupRow, on("g", "g", "select the panel: back, a side, the top"), "", edits(func(d *document) string {
+			return d.pickPanel().String() + " selected"
+		}), nil},
+		{groupRow, on("m", "m", "move what is selected"), "", edits((*document).takeUp), nil},
+		{groupRow, on("esc", "Esc", "select nothing"), "", does(func(m *Model) { m.doc.picked = nil }), nil},
+
+		{groupCheck, on("N", "N", "go to the finding before"), "", does(func(m *Model) { m.nextFinding(-1) }), needsFinding},
+		{groupCheck, on("e enter", "e", "explain the finding in view"), "", does((*Model).explainShown), needsFinding},
+		{groupCheck, on("a", "a", "accept the finding in view, with a reason"), "", does((*Model).acceptShown), needsFinding},
+		{groupCheck, on("z", "z", "zones: move a limit or a hairline point"), "", does(func(m *Model) { m.push(newZonePanel(m)) }), nil},
+
+		{groupSheet, on("U ctrl+r", "U", "make the step again"), "", edits((*document).redo), nil},
+		{groupSheet, on("S", "S", "save under another name"), "", does((*Model).saveAs), nil},
+		{groupSheet, on("i", "i", "the client: measures, hair, wishes, wear, parting"), "", does(func(m *Model) { m.push(newClientForm(m)) }), nil},
+		{groupSheet, on("k", "k", "the shades of this sheet"), "", does(func(m *Model) { m.push(newShadeForm(m)) }), nil},
+		{groupSheet, on("ctrl+n", "ctrl+n", "a new sheet"), "", (*Model).newSheet, nil},
+		{groupSheet, on("ctrl+o", "ctrl+o", "open a sheet"), "", (*Model).openSheet, nil},
+		{groupSheet, on("q ctrl+c", "q", "leave"), "", (*Model).quit, nil},
+
+		{groupView, on("tab", "Tab", "what the side shows: findings, rows, strands"), "", does(func(m *Model) { m.page = (m.page + 1) % panelPages }), nil},
+		{groupView, on("w", "w", "one or two columns for a slot"), "", does((*Model).changeWidth), nil},
+		{groupView, on("L", "L", "bonds as the letters of their shades"), "", does(func(m *Model) { m.letters = !m.letters }), nil},
+		{groupView, on("x", "x", "mouse on or off; off lets the terminal select text"), "", (*Model).switchMouse, nil},
+		{groupView, on("ctrl+l", "ctrl+l", "draw the screen afresh"), "", does(func(m *Model) { m.out.Forget() }), nil},
+	}
+}
+
+// KeyHelp is one line of the list of keys.
+type KeyHelp struct{ Group, Keys, Does string }
+
+// Keys lists the commands for the page of keys and for the README.
+func Keys() []KeyHelp {
+	var list []KeyHelp
+	for _, g := range []string{groupMove, groupPaint, groupHand, groupRow, groupCheck, groupSheet, groupView} {
+		for _, c := range commands {
+			if h := c.bind.Help(); c.group == g && h.Key != "" {
+				list = append(list, KeyHelp{g, h.Key, h.Desc})
+			}
+		}
+	}
+	list = append(list,
+		KeyHelp{groupPaint, "click, drag", "place or lift a bond; lay the pattern along a line"})
+	return list
+}

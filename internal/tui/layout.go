@@ -1,0 +1,91 @@
+package tui
+
+import (
+	"example.org/underveil/internal/cells"
+	"example.org/underveil/internal/figure"
+	"example.org/underveil/internal/slots"
+)
+
+// The smallest terminal that the editor works in.
+const (
+	minWidth  = 80
+	minHeight = 24
+)
+
+// layout is where everything goes on a screen.
+type layout struct {
+	header cells.Rect
+	figure cells.Rect // the map
+	side   cells.Rect // in hand, the row, totals, findings
+	status cells.Rect // where the cursor is
+	keys   cells.Rect // the keys, or what was just done
+	wide   bool       // two cells a slot
+}
+
+// arrange lays out a screen of w by h cells for a head. It depends on nothing else, so that it can
+// be drawn in a test.
+func arrange(w, h int, t *slots.Table, wantWide, wantNarrow bool) layout {
+	const (
+		leastSide = 22
+		goodSide  = 44
+		space     = 2 // between map and side
+	)
+	l := layout{
+		header: cells.Rect{X: 0, Y: 0, W: w, H: 1},
+		status: cells.Rect{X: 0, Y: h - 2, W: w, H: 1},
+		keys:   cells.Rect{X: 0, Y: h - 1, W: w, H: 1},
+	}
+	one, _ := figure.Size(t, false)
+	two, _ := figure.Size(t, true)
+	switch {
+	case wantNarrow:
+	case wantWide:
+		l.wide = two+space+leastSide <= w
+	default:
+		l.wide = two+space+goodSide <= w
+	}
+	mapWidth := one
+	if l.wide {
+		mapWidth = two
+	}
+	body := h - 3 // without header, status and keys
+	l.figure = cells.Rect{X: 0, Y: 1, W: min(mapWidth, w), H: body}
+	x := mapWidth + space
+	l.side = cells.Rect{X: x, Y: 1, W: max(0, w-x), H: body}
+	return l
+}
+
+func (m *Model) layout() layout {
+	return arrange(m.scr.W, m.scr.H, m.doc.table, m.wide, m.narrow)
+}
+
+func (m *Model) tooSmall() bool {
+	return m.scr != nil && (m.scr.W < minWidth || m.scr.H < minHeight)
+}
+
+// changeWidth switches between one and two cells a slot.
+func (m *Model) changeWidth() {
+	if m.layout().wide {
+		m.wide, m.narrow = false, true
+		return
+	}
+	m.wide, m.narrow = true, false
+	if !m.layout().wide {
+		m.tell("the window is too narrow for two columns a slot")
+	}
+}
+
+// scroll keeps the line of the cursor in view, with a line to spare, and shows as
+// much of the map as there is room for.
+func (m *Model) scroll(area cells.Rect) {
+	lines := len(m.doc.table.Lines)
+	if area.H >= lines {
+		m.top = lines - 1 + (area.H-lines)/2
+		return
+	}
+	const spare = 2
+	at := m.doc.spot().Line
+	m.top = min(m.top, at-spare+area.H-1)
+	m.top = max(m.top, at+spare)
+	m.top = min(max(m.top, area.H-1), lines-1)
+}

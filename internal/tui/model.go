@@ -1,0 +1,189 @@
+// Package tui is the editor: one model, plain components that draw into
+// rectangles of cells, and a table of keys that is also the help.
+//
+// A message becomes an edit of the document; the document works out findings and
+// totals; then the whole screen is drawn into cells, and what changed is written to the
+// terminal before Update returns. View has nothing to say: see Run.
+package tui
+
+import (
+	"io"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/underveil/internal/cells"
+	"example.org/underveil/internal/figure"
+)
+
+// Options are what the editor is given from outside.
+type Options struct {
+	Glyphs  figure.Glyphs
+	Palette cells.Palette
+	Files   Files
+	Demos   []Demo
+	Today   func() time.Time
+}
+
+// Demo is a sheet that comes with the program.
+type Demo struct {
+	Name  string // on the start page
+	About string
+	Data  []byte // as a file would have it
+}
+
+// Model is the whole editor.
+type Model struct {
+	opts Options
+	out  *cells.Writer
+	scr  *cells.Screen
+
+	start   *startPage
+	doc     *document // nil on the start page
+	dialogs []dialog  // the last is on top and has the keys
+
+	told    string // the line about what was just done
+	grave   bool   // it is about something that went wrong
+	top     int    // index of the map line drawn first
+	wide    bool   // two cells a slot, where there is room
+	narrow  bool   // one cell a slot even where there is room for two
+	letters bool   // bonds drawn as the letters of their shades
+	page    panelPage
+	noMouse bool
+	failed  error // from writing to the terminal
+}
+
+// New is the editor on its start page, painting to out.
+func New(out io.Writer, opts Options) *Model {
+	m := &Model{opts: opts, out: cells.NewWriter(out, opts.Palette)}
+	m.start = newStartPage(m)
+	return m
+}
+
+// Init looks for the sheets that were open lately; sizes and keys come by themselves.
+func (m *Model) Init() tea.Cmd {
+	files, doc := m.opts.Files, m.doc
+	return func() tea.Msg {
+		if doc != nil {
+			files.Opened(doc.path)
+		}
+		return listedMsg{recent: files.Recent()}
+	}
+}
+
+// View is empty, for the cells are painted after every Update.
+func (m *Model) View() string { return "" }
+
+// Update takes a message, then brings the terminal up to date.
+func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	cmd := m.handle(msg)
+	m.paint()
+	if m.failed != nil {
+		return m, tea.Quit
+	}
+	return m, cmd
+}
+
+func (m *Model) handle(msg tea.Msg) tea.Cmd {
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		m.scr = cells.NewScreen(msg.Width, msg.Height)
+		m.scr.Dots = m.opts.Glyphs.Dots
+		m.out.Forget()
+	case tea.ResumeMsg:
+		m.out.Forget()
+	case tea.KeyMsg:
+		return m.key(msg)
+	case tea.MouseMsg:
+		return m.mouse(msg)
+	case loadedMsg:
+		return m.loaded(msg)
+	case savedMsg:
+		return m.wasSaved(msg)
+	case listedMsg:
+		m.listed(msg)
+	}
+	return nil
+}
+
+// paint draws everything and writes what changed.
+func (m *Model) paint() {
+	if m.scr == nil {
+		return
+	}
+	m.scr.Clear()
+	m.draw()
+	if err := m.out.Show(m.scr); err != nil {
+		m.failed = err
+	}
+}
+
+// Screen is what is on the terminal, for tests.
+func (m *Model) Screen() *cells.Screen { return m.scr }
+
+// tell puts a line where the user looks after a key.
+func (m *Model) tell(text string) { m.told, m.grave = text, false }
+
+// warn does the same for something that went wrong.
+func (m *Model) warn(text string) { m.told, m.grave = text, true }
+
+// dialog is something in front of the map that takes the keys.
+type dialog interface {
+	key(m *Model, msg tea.KeyMsg) tea.Cmd
+	draw(m *Model)
+}
+
+func (m *Model) push(d dialog) { m.dialogs = append(m.dialogs, d) }
+
+func (m *Model) pop() {
+	if n := len(m.dialogs); n > 0 {
+		m.dialogs = m.dialogs[:n-1]
+	}
+}
+
+// key gives a key to the dialog on top, or else runs its command.
+func (m *Model) key(msg tea.KeyMsg) tea.Cmd {
+	if m.tooSmall() {
+		if msg.String() == "ctrl+c" {
+			return m.quit()
+		}
+		return nil
+	}
+	if n := len(m.dialogs); n > 0 {
+		return m.dialogs[n-1].key(m, msg)
+	}
+	m.told, m.grave = "", false
+	if m.doc == nil {
+		return m.start.key(m, msg)
+	}
+	if m.doc.moving != nil {
+		return m.carryKey(msg)
+	}
+	if c, ok := commandFor(msg); ok {
+		if why := c.offReason(m); why != "" {
+			m.tell(why)
+			return nil
+		}
+		return c.run(m)
+	}
+	if len(msg.Runes) > 0 {
+		m.tell("no command is on " + msg.String() + "; ? shows the keys")
+	}
+	return nil
+}
+
+// carryKey is a key while a selection is being moved.
+func (m *Model) carryKey(msg tea.KeyMsg) tea.Cmd {
+	step := map[string][2]int{"left": {-1, 0}, "right": {1, 0}, "up": {0, 1}, "down": {0, -1}}
+	switch by, ok := step[msg.String()]; {
+	case ok:
+		m.tell(m.doc.carry(by[0], by[1]))
+	case msg.String() == "esc":
+		m.tell(m.doc.takeBack())
+	case msg.String() == "enter" || msg.String() == "m":
+		m.doc.putDown()
+	default:
+		m.tell("arrows move the selection, Enter puts it down, Esc takes it back")
+	}
+	return nil
+}

@@ -1,0 +1,60 @@
+package tui
+
+import (
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/underveil/internal/figure"
+)
+
+// mouse: a click places or lifts, a drag lays the pattern, the wheel moves
+// the cursor, and with it the map.
+func (m *Model) mouse(msg tea.MouseMsg) tea.Cmd {
+	if m.doc == nil || m.scr == nil || len(m.dialogs) > 0 || m.tooSmall() || m.doc.moving != nil {
+		return nil
+	}
+	d := m.doc
+	switch {
+	case msg.Button == tea.MouseButtonWheelUp:
+		d.move(0, 1)
+	case msg.Button == tea.MouseButtonWheelDown:
+		d.move(0, -1)
+	case msg.Action == tea.MouseActionPress && msg.Button == tea.MouseButtonLeft:
+		if at, ok := m.under(msg); ok {
+			m.told = ""
+			d.steady = ""
+			d.press(at)
+		}
+	case msg.Action == tea.MouseActionMotion && d.drag != nil:
+		if at, ok := m.under(msg); ok && at.At == d.drag.at {
+			d.dragTo(at.Slot)
+		}
+	case msg.Action == tea.MouseActionRelease:
+		d.drag = nil
+	}
+	return nil
+}
+
+// under is the slot under the pointer.
+func (m *Model) under(msg tea.MouseMsg) (figure.Spot, bool) {
+	l := m.layout()
+	spot, ok := figure.At(l.figure, m.view(l), msg.X, msg.Y)
+	if !ok {
+		return figure.Spot{}, false
+	}
+	line := m.doc.table.Lines[spot.Line]
+	if line.At(spot.Slot) == nil {
+		return figure.Spot{}, false
+	}
+	return figure.Spot{At: line.Place(), Slot: spot.Slot}, true
+}
+
+// switchMouse gives the mouse to the terminal, or takes it again.
+func (m *Model) switchMouse() tea.Cmd {
+	m.noMouse = !m.noMouse
+	if m.noMouse {
+		m.tell("mouse off: the terminal selects text again; x turns it on")
+		return tea.DisableMouse
+	}
+	m.tell("mouse on")
+	return tea.EnableMouseCellMotion
+}

@@ -1,0 +1,40 @@
+package tui
+
+import (
+	"context"
+	"os"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/underveil/internal/sheet"
+)
+
+// terminal is standard output for the program's mode switches only. Bubble Tea
+// writes frames with Write and mode switches with WriteString; frames are dropped, since the
+// cells are painted straight after each key and not on the renderer's ticker. A test on
+// a pseudo-terminal holds this.
+type terminal struct{ *os.File }
+
+func (t terminal) Write(p []byte) (int, error) { return len(p), nil }
+
+// Opened is a sheet to begin with.
+type Opened struct {
+	Path    string
+	Sheet   *sheet.Sheet
+	Notices []string
+}
+
+// Run runs the editor in a terminal until it is left; first is the sheet to begin with,
+// or nil for the start page.
+func Run(ctx context.Context, in, out *os.File, opts Options, first *Opened) error {
+	m := New(out, opts)
+	if first != nil {
+		m.loaded(loadedMsg{path: first.Path, sheet: first.Sheet, notices: first.Notices})
+	}
+	p := tea.NewProgram(m, tea.WithContext(ctx), tea.WithInput(in), tea.WithOutput(terminal{out}),
+		tea.WithAltScreen(), tea.WithMouseCellMotion(), tea.WithFPS(1))
+	if _, err := p.Run(); err != nil {
+		return err
+	}
+	return m.failed
+}

@@ -1,0 +1,220 @@
+package tui
+
+import (
+	"fmt"
+
+	"example.org/underveil/internal/cells"
+	"example.org/underveil/internal/figure"
+	"example.org/underveil/internal/rule"
+	"example.org/underveil/internal/sheet"
+	"example.org/underveil/internal/tally"
+)
+
+// panelPage is what the lower part of the side shows.
+type panelPage int
+
+const (
+	pageFindings panelPage = iota
+	pageRows
+	pageStrands
+	panelPages
+)
+
+// column is a cursor down a rectangle.
+type column struct {
+	m *Model
+	r cells.Rect
+	y int
+}
+
+func (c *column) full() bool { return c.y >= c.r.Y+c.r.H }
+
+// line writes one line and goes to the next.
+func (c *column) line(ps ...piece) {
+	if !c.full() {
+		c.m.write(c.r.X, c.y, c.r.W, ps)
+	}
+	c.y++
+}
+
+func (c *column) gap() { c.y++ }
+
+// head writes the name of a section.
+func (c *column) head(text string) { c.line(piece{figure.Dim, text}) }
+
+// para writes text over several lines, indented.
+func (c *column) para(indent int, ink cells.Ink, text string) {
+	for _, t := range wrap(text, c.r.W-indent) {
+		if c.full() {
+			return
+		}
+		c.m.scr.Text(c.r.X+indent, c.y, c.r.W-indent, ink, t)
+		c.y++
+	}
+}
+
+// drawSide draws what is beside the map: in hand and the row always, and below them findings,
+// rows or strands; all at once where there is room.
+func (m *Model) drawSide(r cells.Rect) {
+	c := &column{m, r, r.Y}
+	m.sideHand(c)
+	c.gap()
+	m.sideRow(c)
+	c.gap()
+	if roomy := r.W >= 40 && r.H >= 30; roomy && m.page == pageFindings {
+		m.sideStrands(c)
+		c.gap()
+	}
+	switch m.page {
+	case pageRows:
+		m.sideRows(c)
+	case pageStrands:
+		m.sideStrands(c)
+	default:
+		m.sideFindings(c)
+	}
+}
+
+func (m *Model) sideHand(c *column) {
+	d := m.doc
+	c.head("in hand")
+	c.line(piece{figure.Strong, " " + d.hand.Pattern.String()})
+	sample := sheet.Bond{Shade: d.hand.Shades[0], Split: d.hand.Split, Trimmed: d.hand.Trimmed}
+	c.line(piece{figure.Plain, " "}, piece{figure.Shade(figure.ShadeIndex(d.sheet(), sample.Shade)), string(m.opts.Glyphs.Bond(sample))},
+		piece{figure.Plain, " " + sample.String() + m.opts.Glyphs.Dash + m.shadesInHand()})
+	extra := ""
+	if d.offset {
+		extra = "offset rows"
+	}
+	if d.both {
+		if extra != "" {
+			extra += m.opts.Glyphs.Dash
+		}
+		extra += "both sides"
+	}
+	if extra != "" {
+		c.line(piece{figure.NoteInk, " " + extra})
+	}
+}
+
+// shadesInHand names the shade in hand, or spells a repeat of several.
+func (m *Model) shadesInHand() string {
+	shades := m.doc.hand.Shades
+	if len(shades) > 1 {
+		return "shades " + shades
+	}
+	if s, ok := m.doc.sheet().Shade(shades[0]); ok {
+		return s.Name
+	}
+	return shades
+}
+
+func (m *Model) sideRow(c *column) {
+	d := m.doc
+	r := d.row()
+	if r.Empty() {
+		c.head("no row on this line")
+		return
+	}
+	c.head("row")
+	for _, o := range d.totals.Rows {
+		if o.Place == r.Place {
+			c.line(piece{figure.Strong, " " + r.Place.String()}, piece{figure.Plain, m.opts.Glyphs.Dash + lookWord(d.sheet(), r)})
+			c.line(piece{figure.Plain, fmt.Sprintf(" %s, %.1f g", plural(o.Bonds(), "bond"), o.Grams)})
+			c.line(piece{figure.Plain, fmt.Sprintf(" strip %.0f mm, %s", float64(o.Strip.Length), plural(o.Strip.Holes, "hole"))})
+		}
+	}
+}
+
+func (m *Model) sideStrands(c *column) {
+	t := m.doc.totals
+	c.head("strands")
+	if len(t.Shades) == 0 {
+		c.line(piece{figure.Plain, " none yet"})
+	}
+	for _, o := range t.Shades {
+		ink := figure.Shade(figure.ShadeIndex(m.doc.sheet(), o.Key))
+		c.line(piece{ink, " " + string(o.Key)}, piece{figure.Strong, " " + o.Name},
+			piece{figure.Plain, fmt.Sprintf(" %.0f mm", float64(o.Shade.Length))})
+		c.line(piece{figure.Plain, fmt.Sprintf("   %s, %.1f g", plural(o.Strands(), "strand"), o.Grams)})
+		if c.r.W >= 36 && o.Split+o.Trimmed > 0 {
+			c.line(piece{figure.Dim, fmt.Sprintf("   %d whole, %d split, %d trimmed", o.Whole, o.Split, o.Trimmed)})
+		}
+		c.line(piece{figure.Dim, "   " + tally.Packs(o)})
+	}
+}
+
+func (m *Model) sideRows(c *column) {
+	c.head("rows, from the top")
+	rows := m.doc.totals.Rows
+	if len(rows) == 0 {
+		c.line(piece{figure.Plain, " none yet"})
+	}
+	for i := len(rows) - 1; i >= 0; i-- {
+		o := rows[i]
+		ink := figure.Plain
+		if o.Place == m.doc.cursor.At {
+			ink = figure.Strong
+		}
+		if c.r.W >= 40 {
+			c.line(piece{ink, fmt.Sprintf(" %-26s %4d  strip %3.0f mm", o.Place, o.Bonds(), float64(o.Strip.Length))})
+		} else {
+			c.line(piece{ink, fmt.Sprintf(" %-15s %4d", o.Place, o.Bonds())})
+		}
+	}
+}
+
+func (m *Model) sideFindings(c *column) {
+	d := m.doc
+	found := d.report.Findings
+	if len(found) == 0 {
+		c.head("findings")
+		if d.sheet().Bonds() == 0 {
+			c.line(piece{figure.Plain, " nothing placed yet"})
+		} else {
+			c.line(piece{figure.GoodInk, " none"})
+		}
+		return
+	}
+	c.line(piece{figure.Dim, "findings"}, piece{figure.Dim, fmt.Sprintf("  %d of %d", d.shown+1, len(found))})
+	m.sideFinding(c, found[d.shown], true)
+	for i := 1; i < len(found) && !c.full(); i++ {
+		m.sideFinding(c, found[(d.shown+i)%len(found)], false)
+	}
+	for range d.report.Stale {
+		c.line(piece{figure.Dim, " an acceptance has no finding any more"})
+	}
+}
+
+// sideFinding is one finding in the list; the one in view with all it says.
+func (m *Model) sideFinding(c *column, f rule.Finding, inView bool) {
+	ink, mark := m.severityMark(f)
+	where := f.Where()
+	if f.On == sheet.OnSheet {
+		where = ""
+	}
+	lead := " "
+	if inView {
+		lead = string(m.opts.Glyphs.Here)
+	}
+	c.line(piece{figure.Strong, lead}, piece{ink, mark + " " + f.Rule}, piece{figure.Plain, "  " + where})
+	if inView || c.r.W >= 40 {
+		c.para(3, figure.Label, f.Message())
+	}
+	if inView && f.Accepted != nil {
+		c.para(3, figure.Dim, "accepted: "+f.Accepted.Reason)
+	}
+}
+
+func (m *Model) severityMark(f rule.Finding) (cells.Ink, string) {
+	g := m.opts.Glyphs
+	switch {
+	case f.Accepted != nil:
+		return figure.Dim, "  accepted"
+	case f.Severity == rule.Stop:
+		return figure.StopInk, string(g.Stop) + " stop"
+	case f.Severity == rule.Caution:
+		return figure.CautionInk, string(g.Caution) + " caution"
+	}
+	return figure.NoteInk, "  note"
+}

@@ -1,0 +1,188 @@
+package tui
+
+import (
+	"fmt"
+	"math"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/underveil/internal/cells"
+	"example.org/underveil/internal/figure"
+	"example.org/underveil/internal/scalp"
+	"example.org/underveil/internal/sheet"
+)
+
+// zonePanel moves limits and hairline points while the map follows. It lies over the side,
+// not over the map.
+type zonePanel struct {
+	items []zoneItem
+	at    int
+	top   int
+}
+
+// zoneItem is one thing to move: a limit, or a hairline point one way.
+type zoneItem struct {
+	limit sheet.LimitName
+	point scalp.Landmark
+	up    bool // the point's height rather than its place along the line
+}
+
+func newZonePanel(m *Model) *zonePanel {
+	p := &zonePanel{}
+	for _, l := range sheet.Limits {
+		p.items = append(p.items, zoneItem{limit: l.Name})
+	}
+	for _, l := range scalp.Landmarks() {
+		p.items = append(p.items, zoneItem{point: l}, zoneItem{point: l, up: true})
+	}
+	return p
+}
+
+func (p *zonePanel) key(m *Model, msg tea.KeyMsg) tea.Cmd {
+	m.told = ""
+	switch msg.String() {
+	case "esc", "z", "enter", "q", "ctrl+c":
+		m.pop()
+	case "up":
+		p.at = max(0, p.at-1)
+	case "down":
+		p.at = min(len(p.items)-1, p.at+1)
+	case "pgup":
+		p.at = max(0, p.at-10)
+	case "pgdown":
+		p.at = min(len(p.items)-1, p.at+10)
+	case "left":
+		p.change(m, -1)
+	case "right":
+		p.change(m, 1)
+	case "shift+left":
+		p.change(m, -5)
+	case "shift+right":
+		p.change(m, 5)
+	case "delete", "backspace":
+		p.reset(m)
+	case "s":
+		m.doc.both = !m.doc.both
+	case "u":
+		m.tell(m.doc.undo())
+	case "U", "ctrl+r":
+		m.tell(m.doc.redo())
+	}
+	return nil
+}
+
+// change moves the item by some millimetres (or per cent).
+func (p *zonePanel) change(m *Model, by float64) {
+	it, s := p.items[p.at], m.doc.sheet()
+	if it.limit != "" {
+		info, _ := it.limit.Info()
+		v, _ := s.Limit(it.limit)
+		p.do(m, it, "set the limit "+string(it.limit), s.WithLimit(it.limit, math.Min(math.Max(v+by, info.Low), info.High)))
+		return
+	}
+	shift := s.Moved[it.point]
+	if it.up {
+		shift.Up += scalp.MM(by)
+	} else {
+		shift.Right += scalp.MM(by)
+	}
+	p.do(m, it, "move the "+it.point.String(), p.both(m, s.WithLandmark(it.point, shift), it.point, shift))
+}
+
+// both moves the point on the other side too, where both sides are done at once.
+func (p *zonePanel) both(m *Model, s *sheet.Sheet, l scalp.Landmark, shift scalp.Shift) *sheet.Sheet {
+	if !m.doc.both || l.Side == scalp.Middle {
+		return s
+	}
+	l.Side = -l.Side
+	return s.WithLandmark(l, shift.Mirrored())
+}
+
+func (p *zonePanel) reset(m *Model) {
+	it, s := p.items[p.at], m.doc.sheet()
+	if it.limit != "" {
+		p.do(m, it, "put back the limit "+string(it.limit), s.WithoutLimit(it.limit))
+		return
+	}
+	p.do(m, it, "put back the "+it.point.String(), p.both(m, s.WithLandmark(it.point, scalp.Shift{}), it.point, scalp.Shift{}))
+}
+
+// do makes the change; going on with the same item is the same step.
+func (p *zonePanel) do(m *Model, it zoneItem, label string, s *sheet.Sheet) {
+	if err := m.doc.goOn(fmt.Sprint(it), label, s); err != nil {
+		m.warn(err.Error())
+	}
+}
+
+func (p *zonePanel) draw(m *Model) {
+	l := m.layout()
+	r := l.side
+	m.scr.Fill(cells.Rect{X: r.X - 1, Y: r.Y, W: r.W + 1, H: r.H}, figure.Plain, ' ')
+	m.scr.Text(r.X, r.Y, r.W, figure.Title, "zones and hairline")
+	help := []string{"← → move it by 1", "shift 5, Delete resets", "Esc done"}
+	if m.opts.Glyphs.Dots == '.' {
+		help[0] = "left right move it by 1"
+	}
+	rows := r.H - 3 - len(help)
+	p.top = min(max(p.top, p.at-rows+1), p.at)
+	for i := 0; i < rows && p.top+i < len(p.items); i++ {
+		p.drawItem(m, cells.Rect{X: r.X, Y: r.Y + 2 + i, W: r.W, H: 1}, p.items[p.top+i], p.top+i == p.at)
+	}
+	for i, t := range help {
+		m.scr.Text(r.X, r.Y+r.H-len(help)+i, r.W, figure.Dim, t)
+	}
+	m.pointAt(l, p.items[p.at])
+}
+
+func (p *zonePanel) drawItem(m *Model, r cells.Rect, it zoneItem, here bool) {
+	s := m.doc.sheet()
+	name, value := "", ""
+	set := false
+	if it.limit != "" {
+		info, _ := it.limit.Info()
+		v, _ := s.Limit(it.limit)
+		_, set = s.Limits[it.limit]
+		name, value = string(it.limit), fmt.Sprintf("%g %s", v, info.Unit)
+		if r.W >= 64 {
+			name += "  " + info.Title
+		}
+	} else {
+		shift := s.Moved[it.point]
+		name, value = it.point.String(), fmt.Sprintf("%+g", float64(shift.Right))
+		if it.up {
+			name, value = "  up", fmt.Sprintf("%+g", float64(shift.Up))
+		}
+		set = value != "+0"
+	}
+	ink := figure.Label
+	if set {
+		ink = figure.NoteInk
+	}
+	if here {
+		ink = figure.FieldOn
+		m.scr.Put(r.X, r.Y, figure.Strong, m.opts.Glyphs.Here)
+	}
+	w := cells.Width(value)
+	m.scr.Text(r.X+1, r.Y, r.W-w-2, ink, name)
+	m.scr.Text(r.X+r.W-w, r.Y, w, ink, value)
+}
+
+// pointAt puts the terminal's cursor on the hairline point that is being moved.
+func (m *Model) pointAt(l layout, it zoneItem) {
+	if it.limit != "" {
+		return
+	}
+	at := m.doc.table.Zones.Hairline.Landmark(it.point)
+	best, least := figure.Spot{}, math.Inf(1)
+	for _, line := range m.doc.table.Lines {
+		for i := range line.Slots {
+			q := line.Slots[i].Point
+			if d := math.Hypot(math.Hypot(at.X-q.X, at.Y-q.Y), at.Z-q.Z); d < least {
+				best, least = figure.Spot{At: line.Place(), Slot: line.First + i}, d
+			}
+		}
+	}
+	v := m.view(l)
+	v.Focus = &best
+	figure.Point(m.scr, l.figure, v)
+}
