@@ -162,18 +162,19 @@ func (w *Writer) moveTo(x, y int) {
 	w.x, w.y = x, y
 }
 
-// placeCursor puts the terminal's own cursor where the screen wants it: it is the
-// mark that no missing colour or glyph can hide, and what a screen reader follows.
+// placeCursor puts the terminal's own cursor where the screen wants it, shown or not: a
+// screen reader follows it either way.
 func (w *Writer) placeCursor(s *Screen) {
-	if !s.Cursor || !s.has(s.CursorX, s.CursorY) {
-		if w.cursor {
-			w.buf = append(w.buf, "\x1b[?25l"...)
-			w.cursor = false
-		}
+	there := s.has(s.CursorX, s.CursorY)
+	if w.cursor && !(s.Cursor && there) {
+		w.buf = append(w.buf, "\x1b[?25l"...)
+		w.cursor = false
+	}
+	if !there {
 		return
 	}
 	w.moveTo(s.CursorX, s.CursorY)
-	if !w.cursor {
+	if s.Cursor && !w.cursor {
 		w.buf = append(w.buf, "\x1b[?25h"...)
 		w.cursor = true
 	}

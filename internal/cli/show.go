@@ -92,6 +92,9 @@ func counted(rep *rule.Report) string {
 		n    int
 		word string
 	}{{rep.Stops, "stop"}, {rep.Cautions, "caution"}, {rep.Notes, "note"}, {rep.Accepted, "accepted"}} {
+		if c.n > 1 && c.word != "accepted" {
+			c.word += "s"
+		}
 		if c.n > 0 {
 			parts = append(parts, fmt.Sprintf("%d %s", c.n, c.word))
 		}

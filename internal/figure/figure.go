@@ -374,6 +374,3 @@ func (d *drawing) focus() {
 		d.scr.Put(d.area.X+Gutter-1, y, Strong, d.Glyphs.Here)
 	}
 }
-
-// Point puts the cursor on a slot of a map already drawn.
-func Point(scr *cells.Screen, area cells.Rect, v View) { begin(scr, area, v).focus() }

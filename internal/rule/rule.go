@@ -77,6 +77,9 @@ func (f Finding) Message() string {
 	if f.Unit == "" {
 		return f.What
 	}
+	if f.AtMost && f.Limit == 0 { // anything is too much
+		return fmt.Sprintf("%.1f %s %s", f.Value, f.Unit, f.What)
+	}
 	word := "least"
 	if f.AtMost {
 		word = "most"

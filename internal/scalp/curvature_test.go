@@ -56,6 +56,7 @@ func TestCurvatureAddsUp(t *testing.T) {
 // Lines along which hair falls spread as the curvature says, so it must be
 // positive wherever a bond may be (design, head from four tapes).
 func TestCurvatureIsPositiveAtEverySlot(t *testing.T) {
+	t.Parallel()
 	rng := seeded(23)
 	heads := 1000
 	if testing.Short() {

@@ -21,23 +21,55 @@ func (s *Surface) Curve(points []Vec) Curve {
 // Points are the curve's vertices in order. They must not be changed.
 func (c Curve) Points() []Vec { return c.points }
 
-// FarReach is the distance up to which DistanceToCurve measures: to 0.05 mm up to
-// 100 mm, and to 0.3 mm from there. Beyond FarReach the answer is an estimate, good to some
+// FarReach is the distance up to which DistanceToCurve measures, to 0.05 mm: as far as
+// any limit of a sheet reaches. Beyond it the answer is an estimate, good to some
 // millimetres, for nothing asks how far exactly something is from a zone on the
 // other side of the head.
-const FarReach MM = 130
+const FarReach MM = 100
 
 // DistanceToCurve is the length of the shortest path along the surface from p to
-// the curve, and the point of the curve where it ends. An empty curve is
-// infinitely far away.
-//
-// Chords, and where those are short estimates, find where the nearest points
-// may be; only there is the distance measured.
-func (s *Surface) DistanceToCurve(p Vec, c Curve) (MM, Vec) {
-	if len(c.points) == 0 {
-		return MM(math.Inf(1)), Vec{}
-	}
+// the nearest of the curves, and the point where it ends. An empty curve is
+// infinitely far away, and so is no curve at all.
+func (s *Surface) DistanceToCurve(p Vec, curves ...Curve) (MM, Vec) {
 	n := s.Normal(p)
+	best, foot := math.Inf(1), Vec{}
+	for len(curves) > 0 {
+		c, rest, chord := nearestByChord(p, curves)
+		// A path is never shorter than its chord, and the nearest place of a curve
+		// may lie between two vertices.
+		if chord-hairStep >= best {
+			break
+		}
+		if d, q := s.toCurve(p, n, c); d < best {
+			best, foot = d, q
+		}
+		curves = rest
+	}
+	return MM(best), foot
+}
+
+// nearestByChord takes out of some curves the one that comes nearest in a straight line, and says
+// how near.
+func nearestByChord(p Vec, curves []Curve) (nearest Curve, rest []Curve, chord float64) {
+	at, least := 0, math.Inf(1)
+	for i, c := range curves {
+		for _, q := range c.points {
+			if d := q.minus(p); d.dot(d) < least {
+				at, least = i, d.dot(d)
+			}
+		}
+	}
+	if len(curves) == 1 {
+		return curves[0], nil, math.Sqrt(least)
+	}
+	rest = make([]Curve, 0, len(curves)-1)
+	rest = append(append(rest, curves[:at]...), curves[at+1:]...)
+	return curves[at], rest, math.Sqrt(least)
+}
+
+// toCurve is the distance to one curve. Chords, and where those are short estimates, find
+// where the nearest points may be; only there is the distance measured.
+func (s *Surface) toCurve(p, n Vec, c Curve) (float64, Vec) {
 	var space [160]float64
 	est := s.estimates(p, n, c, space[:0])
 	least := math.Inf(1)
@@ -61,7 +93,7 @@ func (s *Surface) DistanceToCurve(p Vec, c Curve) (MM, Vec) {
 			best, foot = got, q
 		}
 	}
-	return MM(best), foot
+	return best, foot
 }
 
 // estimates fills est with the estimated distance from p to each vertex of the
@@ -89,50 +121,39 @@ func (s *Surface) estimates(p, n Vec, c Curve, est []float64) []float64 {
 // refine moves from the i-th vertex, the nearest by estimate, to the nearest
 // place on the pieces at either side of it.
 func (s *Surface) refine(p, n Vec, c Curve, i int) (q, nq Vec) {
-	at := func(t float64) (Vec, Vec) {
-		j := i
-		if t < 0 {
-			j, t = i-1, t+1
+	q, nq = c.points[i], c.normals[i]
+	least := s.estimate(p, n, q, nq)
+	for j := max(i-1, 0); j <= i && j+1 < len(c.points); j++ {
+		if t, d := s.valley(p, n, c, j); d < least {
+			q, nq = s.between(c, j, t)
+			least = d
 		}
-		if j+1 >= len(c.points) || t == 0 {
-			return c.points[j], c.normals[j]
-		}
-		m := s.settle(c.points[j].times(1-t).along(c.points[j+1], t))
-		return m, s.Normal(m)
 	}
-	lo, hi := -1.0, 1.0
-	if i == 0 {
-		lo = 0
-	}
-	if i == len(c.points)-1 {
-		hi = 0
-	}
-	if lo == hi {
-		return at(0)
-	}
-	t := leastBetween(lo, hi, func(t float64) float64 {
-		q, nq := at(t)
-		return s.estimate(p, n, q, nq)
-	})
-	return at(t)
+	return q, nq
 }
 
-// leastBetween finds the minimum of a function with one valley by golden
-// section, to a hundredth of the interval.
-func leastBetween(lo, hi float64, f func(float64) float64) float64 {
-	const ratio = 0.6180339887498949
-	a, b := hi-ratio*(hi-lo), lo+ratio*(hi-lo)
-	fa, fb := f(a), f(b)
-	for range 10 {
-		if fa < fb {
-			hi, b, fb = b, a, fa
-			a = hi - ratio*(hi-lo)
-			fa = f(a)
-		} else {
-			lo, a, fa = a, b, fb
-			b = lo + ratio*(hi-lo)
-			fb = f(b)
-		}
+// between is the point and normal of the curve a share t of the way from its j-th
+// vertex to the next.
+func (s *Surface) between(c Curve, j int, t float64) (q, nq Vec) {
+	q = s.settle(c.points[j].times(1-t).along(c.points[j+1], t))
+	return q, s.Normal(q)
+}
+
+// valley finds the least estimate on one piece of a curve. The square of the distance to a
+// straight line is a parabola, and a piece is short and without a corner: so the lowest point
+// of the parabola through the squares at both ends and the middle.
+func (s *Surface) valley(p, n Vec, c Curve, j int) (t, least float64) {
+	square := func(q, nq Vec) float64 {
+		d := s.estimate(p, n, q, nq)
+		return d * d
 	}
-	return (lo + hi) / 2
+	a, b := square(c.points[j], c.normals[j]), square(c.points[j+1], c.normals[j+1])
+	m := square(s.between(c, j, 0.5))
+	bend, slope := 2*(a+b-2*m), 4*m-3*a-b // a + slope·t + bend·t²
+	if bend > 0 {
+		t = math.Max(0, math.Min(1, -slope/(2*bend)))
+	} else if b < a {
+		t = 1
+	}
+	return t, math.Sqrt(math.Max(0, a+slope*t+bend*t*t))
 }

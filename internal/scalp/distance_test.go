@@ -173,6 +173,7 @@ func TestDistanceOnSphere(t *testing.T) {
 // Between points on different sides of a head there is a distance too: no shorter
 // than the chord, no longer than the way by a third point, and the same both ways.
 func TestDistanceAcrossTheHead(t *testing.T) {
+	t.Parallel()
 	rng := seeded(5)
 	for range 200 {
 		h := randomHead(t, rng)

@@ -33,6 +33,7 @@ func someLines(h *Head) []*Line {
 
 // Steps along a line must be the step long, measured by fine polylines.
 func TestWalkSpacing(t *testing.T) {
+	t.Parallel()
 	rng := seeded(71)
 	worst := 0.0
 	for _, step := range []MM{4, 8, 8, 10} {
@@ -59,6 +60,7 @@ func TestWalkSpacing(t *testing.T) {
 // A walk adds up short arcs and Point measures a long one, whose quadrature is good
 // to a thousandth of a millimetre; PositionOf undoes Point to rounding.
 func TestPointAndPositionOf(t *testing.T) {
+	t.Parallel()
 	rng := seeded(72)
 	worst := 0.0
 	for range 20 {
@@ -138,6 +140,7 @@ func TestHeights(t *testing.T) {
 
 // The ends of the lines: right round for a level, the edge of the top for the others.
 func TestEndsOfLines(t *testing.T) {
+	t.Parallel()
 	rng := seeded(74)
 	for range 20 {
 		h := randomHead(t, rng)

@@ -8,6 +8,7 @@ import (
 // A head has the same measures on both sides: mirrored moves and partings must give
 // every slot the distances that its mirror image had.
 func TestMirrorImageInMirrorImageOut(t *testing.T) {
+	t.Parallel()
 	rng := seeded(101)
 	heads := 8
 	if testing.Short() {

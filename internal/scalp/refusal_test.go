@@ -160,6 +160,7 @@ func accepted(t testing.TB, m Measures, tape string) bool {
 // A range stated must be true: just inside is taken, just outside is not; and so for the
 // whole millimetres of the message.
 func TestStatedRangesAreTrue(t *testing.T) {
+	t.Parallel()
 	tapes := []struct {
 		name   string
 		at     func(m *Measures) *MM
@@ -204,6 +205,7 @@ func TestStatedRangesAreTrue(t *testing.T) {
 
 // Nothing that is typed may stop the program or make a head that is not one.
 func TestFitOfNonsense(t *testing.T) {
+	t.Parallel()
 	rng := seeded(32)
 	special := []float64{0, 1, -1, math.NaN(), math.Inf(1), math.Inf(-1), math.MaxFloat64, math.SmallestNonzeroFloat64, 150, 300, 600, 900}
 	tape := func(mean float64) MM {

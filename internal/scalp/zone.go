@@ -126,9 +126,7 @@ func (l *Hairline) edge(c section, in, out, r float64) float64 {
 // FringeDepthOf is how far a point lies outside the fringe triangle, measured
 // to its two sides; negative inside.
 func (z *Zones) FringeDepthOf(p Vec) MM {
-	a, _ := z.surface.DistanceToCurve(p, z.Triangle[0])
-	b, _ := z.surface.DistanceToCurve(p, z.Triangle[1])
-	d := min(a, b)
+	d, _ := z.surface.DistanceToCurve(p, z.Triangle[:]...)
 	if z.inFringe(p) {
 		return -d
 	}

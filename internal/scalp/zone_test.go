@@ -183,6 +183,7 @@ func TestParting(t *testing.T) {
 
 // What a user may type for a parting must neither stop the program nor leave the head.
 func TestPartingsThatAreNot(t *testing.T) {
+	t.Parallel()
 	rng := seeded(95)
 	for range 6 {
 		h := randomHead(t, rng)

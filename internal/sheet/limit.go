@@ -1,6 +1,9 @@
 package sheet
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // LimitName names a limit that the rules measure against.
 type LimitName string
@@ -52,6 +55,9 @@ var Limits = []LimitInfo{
 	{LimitTrim, "from the temple hairline, within which a trimmed bond hides better", "mm", 45, 0, 100, Practice},
 	{LimitBalance, "between left and right, of all grams added", "%", 10, 0, 100, Practice},
 }
+
+// Words is the limit's name as it is said: "fringe depth".
+func (n LimitName) Words() string { return strings.ReplaceAll(string(n), "_", " ") }
 
 // Info finds a limit by name.
 func (n LimitName) Info() (LimitInfo, bool) {

@@ -1,6 +1,7 @@
 package sheetfile
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -26,7 +27,7 @@ func (d *decoder) onHead(t table) {
 	}
 	// The lines of the map do not depend on partings and patches, which take time.
 	lines := s.With(func(c *sheet.Sheet) { c.Partings, c.KeepOff = nil, nil })
-	table, err := slots.For(lines, nil)
+	table, err := slots.Outline(lines)
 	if err != nil { // all that it checks has been checked
 		t.failHere(err.Error(), "change the measures or the spacing")
 		return
@@ -82,7 +83,7 @@ func explainMisfit(e *scalp.MeasureError) (problem, remedy string) {
 	if e.Soft {
 		return problem, "measure again, or add confirmed = true under [head] if it is right"
 	}
-	return problem, "measure again"
+	return problem, cmp.Or(bounds{low, high, " mm"}.ifCentimetres(float64(e.Value)), "measure again")
 }
 
 // hairline reads the points moved, and reports whether the hairline can be drawn.
@@ -124,20 +125,21 @@ func (d *decoder) hairline(t table) bool {
 
 // shift reads [right, up].
 func (t table) shift(name string) (by scalp.Shift, ok bool) {
+	needsTwo, like := name+" needs two numbers: mm to the right and up", "write it like "+sample(t.name, name)
 	list, isList := t.values[name].([]any)
 	if !isList || len(list) != 2 {
-		t.fail(name, name+" needs two numbers: mm to the right and up", "write it like "+sample(t.name, name))
+		t.fail(name, needsTwo, like)
 		return by, false
 	}
 	ok = true
 	for i, to := range []*scalp.MM{&by.Right, &by.Up} {
 		v, isNumber := asNumber(list[i])
-		problem := name + " needs two numbers: mm to the right and up"
+		problem, remedy := needsTwo, like
 		if isNumber {
-			problem = bounds{-float64(scalp.MaxShift), float64(scalp.MaxShift), " mm"}.check(name, v)
+			problem, remedy = bounds{-float64(scalp.MaxShift), float64(scalp.MaxShift), " mm"}.check(name, v)
 		}
 		if problem != "" {
-			t.reader.fail(t.places.find(t.path.key(name).item(i)).value, problem, "write it like "+sample(t.name, name))
+			t.reader.fail(t.places.find(t.path.key(name).item(i)).value, problem, remedy)
 			ok = false
 		}
 		*to = scalp.MM(v + 0)

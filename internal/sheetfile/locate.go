@@ -113,19 +113,15 @@ func (l *locator) header() (path, *trouble) {
 			"write it like [head], or [[row]] for what comes more than once"}
 	}
 	l.at += marks
-	p := root
-	for i, part := range parts {
-		p = p.key(part.name)
-		if i < len(parts)-1 {
-			_ = l.record(p, place{key: part.at, value: part.at}) // only firm places fail
-			if n := l.count[p]; n > 0 {
-				p = p.item(n - 1)
-			}
-		}
+	p, last, err := l.into(root, parts)
+	if err != nil {
+		return root, err
 	}
-	found := place{key: parts[len(parts)-1].at, value: span{start, l.at}}
+	found := place{key: last.at, value: span{start, l.at}}
 	if marks == 2 {
-		_ = l.record(p, found)
+		if err := l.record(p, found); err != nil {
+			return root, err
+		}
 		if err := l.mostOf(p, l.count[p], found.value); err != nil {
 			return root, err
 		}
@@ -134,6 +130,22 @@ func (l *locator) header() (path, *trouble) {
 	}
 	found.firm = true
 	return p, l.record(p, found)
+}
+
+// into goes from a table along the parts of a key, noting the tables on the way, to the path of the last part. A name
+// of tables with double brackets means the last of them.
+func (l *locator) into(p path, parts []part) (path, part, *trouble) {
+	last := parts[len(parts)-1]
+	for _, part := range parts[:len(parts)-1] {
+		p = p.key(part.name)
+		if err := l.record(p, place{key: part.at, value: part.at}); err != nil {
+			return root, last, err
+		}
+		if n := l.count[p]; n > 0 {
+			p = p.item(n - 1)
+		}
+	}
+	return p.key(last.name), last, nil
 }
 
 // mostOf refuses the n-th table of a name, counted from 0, when that is more than any head needs.
@@ -152,19 +164,19 @@ func (l *locator) entry(table path, depth int) *trouble {
 	if err != nil {
 		return err
 	}
-	last := parts[len(parts)-1]
+	if c := l.peek(); c > '~' {
+		return &trouble{span{l.at, l.at + 1}, "a key has no such letter", "the letters of a key are a to z, with digits, _ and -"}
+	}
 	if l.peek() != '=' {
-		return &trouble{span{parts[0].at.from, last.at.to}, "after a key comes = and its value",
+		return &trouble{span{parts[0].at.from, parts[len(parts)-1].at.to}, "after a key comes = and its value",
 			"write it like circumference = 560, and put # before a remark"}
 	}
 	l.at++
 	l.space()
-	p := table
-	for _, part := range parts[:len(parts)-1] {
-		p = p.key(part.name)
-		_ = l.record(p, place{key: part.at, value: part.at})
+	p, last, err := l.into(table, parts)
+	if err != nil {
+		return err
 	}
-	p = p.key(last.name)
 	value, plain, err := l.value(p, depth)
 	if err != nil {
 		return err
@@ -199,7 +211,7 @@ func (l *locator) endOfLine() *trouble {
 	rest := l.restOfLine()
 	remedy := "write one key = value a line, and put # before a remark"
 	switch {
-	case rest[0] == ',':
+	case rest[0] == ',' && isDigit(l.text[l.at-1]):
 		remedy = "write decimals with a point, like 0.8, and a list in brackets, like [3, -2]"
 	case strings.Contains(rest, `"`):
 		remedy = `write \" for a quotation mark within a text`

@@ -3,7 +3,6 @@ package sheetfile
 import (
 	"fmt"
 	"regexp"
-	"strconv"
 	"strings"
 )
 
@@ -40,70 +39,6 @@ func (l *locator) blank() {
 func (l *locator) restOfLine() string {
 	rest, _, _ := strings.Cut(l.text[l.at:], "\n")
 	return strings.TrimRight(rest, "\r")
-}
-
-// part is one name of a dotted key.
-type part struct {
-	name string
-	at   span
-}
-
-// keyParts reads a key with its dots, and the blanks after it.
-func (l *locator) keyParts() ([]part, *trouble) {
-	var parts []part
-	for {
-		p, err := l.keyPart()
-		if err != nil {
-			return nil, err
-		}
-		if parts = append(parts, p); len(parts) > maxParts {
-			return nil, &trouble{p.at, "this key has far too many dots", "is it another file?"}
-		}
-		l.space()
-		if l.peek() != '.' {
-			return parts, nil
-		}
-		l.at++
-		l.space()
-	}
-}
-
-func (l *locator) keyPart() (part, *trouble) {
-	start := l.at
-	var name string
-	if c := l.peek(); c == '"' || c == '\'' {
-		if _, err := l.quoted(); err != nil {
-			return part{}, err
-		}
-		name = unquoted(l.text[start:l.at])
-	} else {
-		for isBare(l.peek()) {
-			l.at++
-		}
-		name = l.text[start:l.at]
-	}
-	at := span{start, l.at}
-	switch {
-	case start == l.at:
-		return part{}, &trouble{span{start, start + 1}, "a key is missing here",
-			`write it like circumference = 560; a key with blanks or accents stands in "..."`}
-	case l.at-start > maxKey:
-		return part{}, &trouble{at, "this key is far too long", "is it another file?"}
-	}
-	return part{name, at}, nil
-}
-
-func isBare(c byte) bool {
-	return c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9' || c == '_' || c == '-'
-}
-
-// unquoted is the name that a key in quotation marks stands for. One with an escape that Go does not have in the same
-// meaning is not found again, and a message then points at what it lies in.
-func unquoted(s string) string {
-	if name, err := strconv.Unquote(s); err == nil && s[0] == '"' {
-		return name
-	}
-	return s[1 : len(s)-1]
 }
 
 // value reads one value. plain is as in place.
@@ -148,10 +83,22 @@ func (l *locator) list(p path, depth int) *trouble {
 		if err == nil {
 			err = l.comma(']')
 		}
+		if err != nil && l.ranOn(open, err.at.from) {
+			return &trouble{span{open, open + 1}, "this list is not closed", "close it with ]"}
+		}
 		if err != nil {
 			return err
 		}
 	}
+}
+
+// nextKey is a line that can only be a header or a key and its value.
+var nextKey = regexp.MustCompile(`^\s*(\[+[\w\s".]+\]+|[\w".-]+\s*=)`)
+
+// ranOn reports whether what is wrong in a list is that it was never closed, and took the lines after it for its own.
+func (l *locator) ranOn(open, at int) bool {
+	line := 1 + strings.LastIndexByte(l.text[:at], '\n')
+	return line > open && nextKey.MatchString(l.text[line:])
 }
 
 // inline reads {a = 1, b = 2}.
@@ -259,7 +206,9 @@ func (l *locator) bare() *trouble {
 		return nil
 	case numeral.MatchString(word):
 		return nil
-	case word[0] >= '0' && word[0] <= '9':
+	case strings.Contains(word, "="):
+		return &trouble{at, "there are two values here", "begin a new line for each key; within {...} put commas between them"}
+	case isDigit(word[0]):
 		return &trouble{at, notNumber, howNumber}
 	}
 	return &trouble{at, "text needs quotation marks", `write it in "...", like density = "medium"`}

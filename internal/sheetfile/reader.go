@@ -3,9 +3,7 @@ package sheetfile
 import (
 	"fmt"
 	"maps"
-	"math"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -61,11 +59,20 @@ func (t table) failInside(key, text string, at int, problem, remedy string) {
 	t.reader.fail(where, problem, remedy)
 }
 
-// need reports keys that are not there.
+// need reports keys that are not there, unless there is an unknown one for them, which is reported anyway.
 func (t table) need(keys ...string) bool {
 	missing := slices.DeleteFunc(slices.Clone(keys), t.has)
 	if len(missing) == 0 {
 		return true
+	}
+	for key := range t.values {
+		if known := keysIn[t.name]; !slices.Contains(known, key) {
+			near := nearest(key, known)
+			missing = slices.DeleteFunc(missing, func(k string) bool { return k == near })
+		}
+	}
+	if len(missing) == 0 {
+		return false
 	}
 	shown := make([]string, len(missing))
 	for i, k := range missing {
@@ -128,76 +135,6 @@ func kindOf(v any) string {
 		return "a list"
 	}
 	return "a table"
-}
-
-// bounds is what a number may be.
-type bounds struct {
-	low, high float64
-	unit      string // with the blank before it, as " mm"
-}
-
-// anyNumber is for a number that is checked later, against what it depends on.
-var anyNumber = bounds{-math.MaxFloat64, math.MaxFloat64, ""}
-
-// number reads a number. It reports whether it is there and right; if not, to stays as it is.
-func number[T ~float64](t table, key string, b bounds, to *T) bool {
-	if !t.has(key) {
-		return false
-	}
-	v, ok := asNumber(t.values[key])
-	if !ok {
-		t.wrong(key, "a number")
-		return false
-	}
-	if problem := b.check(inWords(key), v); problem != "" {
-		t.failLike(key, problem)
-		return false
-	}
-	*to = T(v + 0) // no negative zero
-	return true
-}
-
-func asNumber(v any) (float64, bool) {
-	switch v := v.(type) {
-	case int64:
-		return float64(v), true
-	case float64:
-		return v, true
-	}
-	return 0, false
-}
-
-// check says what is wrong with a number, or nothing.
-func (b bounds) check(name string, v float64) string {
-	switch {
-	case math.IsNaN(v) || math.IsInf(v, 0):
-		return name + " is not a number"
-	case v < b.low || v > b.high:
-		return fmt.Sprintf("%s %s%s: between %s and %s%s fits", name, plain(v), b.unit, plain(b.low), plain(b.high), b.unit)
-	}
-	return ""
-}
-
-// plain is a number as short as can be, without an exponent unless it is very large or small.
-func plain(v float64) string {
-	if a := math.Abs(v); a != 0 && (a >= 1e9 || a < 1e-4) {
-		return strconv.FormatFloat(v, 'g', -1, 64)
-	}
-	return strconv.FormatFloat(v, 'f', -1, 64)
-}
-
-// whole reads a whole number.
-func (t table) whole(key string, b bounds, to *int) bool {
-	v := float64(*to)
-	if !number(t, key, b, &v) {
-		return false
-	}
-	if v != math.Trunc(v) {
-		t.failLike(key, fmt.Sprintf("%s %s: a whole number is needed", inWords(key), plain(v)))
-		return false
-	}
-	*to = int(v)
-	return true
 }
 
 // flag reads true or false.

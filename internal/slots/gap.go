@@ -24,13 +24,19 @@ func (t *Table) Gaps(from, to *Line) []scalp.MM {
 	g := make([]scalp.MM, len(from.Slots))
 	for i := range from.Slots {
 		d, foot := t.Head.DistanceToCurve(from.Slots[i].Point, line)
-		if foot == points[0] || foot == points[len(points)-1] {
+		if atEnd(foot, points[0]) || atEnd(foot, points[len(points)-1]) {
 			d = scalp.MM(math.Inf(1)) // past the end of the other line
 		}
 		g[i] = d
 	}
 	t.gaps[pair] = g
 	return g
+}
+
+// atEnd reports whether the nearest point of a curve is its end, as near as the search
+// for it comes.
+func atEnd(foot, end scalp.Vec) bool {
+	return math.Hypot(math.Hypot(foot.X-end.X, foot.Y-end.Y), foot.Z-end.Z) < 0.02*float64(piece)
 }
 
 // piece is the longest piece between the vertices of the curve of a line. Slots lie

@@ -141,7 +141,7 @@ func strip(r sheet.Row, spacing scalp.MM) Strip {
 // Packs is how many packs a shade takes: "4 packs and 18 of 25".
 func Packs(o OfShade) string {
 	switch {
-	case o.Pack == 0:
+	case o.Pack <= 0:
 		return "sold singly"
 	case o.Part == 0:
 		return packsOf(o.Packs)

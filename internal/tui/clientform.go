@@ -22,13 +22,13 @@ const (
 	fEars     = "ear to ear"
 	fOver     = "front to nape"
 	fNape     = "nape width"
-	fLong     = "own hair, mm"
+	fLong     = "own hair"
 	fDensity  = "density"
 	fTexture  = "texture"
 	fWish     = "wishes"
 	fWorn     = "worn"
-	fPart     = "parting, mm right"
-	fPartLong = "parting length"
+	fPart     = "parting"
+	fPartLong = "part length"
 )
 
 const asMeasured = "as measured"
@@ -55,12 +55,12 @@ func clientFields(s *sheet.Sheet) []*field {
 		numberField(fEars, float64(s.Measures.EarToEar), "mm, over the top, from the notch before one ear canal to the other"),
 		numberField(fOver, float64(s.Measures.FrontToNape), "mm, over the top, from the front hairline to the nape hairline"),
 		numberField(fNape, float64(s.Measures.NapeWidth), "mm, level, between the corners of the nape hairline, 10 mm up"),
-		numberField(fLong, float64(s.Hair.Length), "the client's own hair, from root to end"),
+		numberField(fLong, float64(s.Hair.Length), "mm, the client's own, from root to end"),
 		choiceField(fDensity, sheet.Densities, s.Hair.Density, "by eye"),
 		choiceField(fTexture, sheet.Textures, s.Hair.Texture, "by hand"),
 		marksField(fWish, words(sheet.Looks), func(w string) bool { return s.Wishes(sheet.Look(w)) }, "space marks what is wished for"),
 		marksField(fWorn, words(sheet.Wears), func(w string) bool { return s.Wears(sheet.Wear(w)) }, "space marks every way the hair is worn; a ponytail raises the nape limit"),
-		numberField(fPart, float64(parting.Right), "from the middle, over the ears; left is negative"),
+		numberField(fPart, float64(parting.Right), "mm to the right of the middle, over the ears; left is negative"),
 		numberField(fPartLong, float64(parting.Length), "mm, from the front hairline back; 0 is no parting"),
 	}
 }
@@ -180,7 +180,7 @@ func readClient(s *sheet.Sheet, fm *form, sure bool) (*sheet.Sheet, error) {
 	if next.Title == "" {
 		next.Title = "new sheet"
 	}
-	_, err := slots.For(next, nil)
+	_, err := slots.Outline(next)
 	return next, err
 }
 

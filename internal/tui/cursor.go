@@ -90,13 +90,15 @@ func (d *document) turn() string {
 func nearestTo(l *slots.Line, p scalp.Vec) int {
 	best, least := l.First, math.Inf(1)
 	for i := range l.Slots {
-		q := l.Slots[i].Point
-		if d := math.Hypot(math.Hypot(p.X-q.X, p.Y-q.Y), p.Z-q.Z); d < least {
+		if d := apart(l.Slots[i].Point, p); d < least {
 			best, least = l.First+i, d
 		}
 	}
 	return best
 }
+
+// apart is the straight distance of two points.
+func apart(p, q scalp.Vec) float64 { return math.Hypot(math.Hypot(p.X-q.X, p.Y-q.Y), p.Z-q.Z) }
 
 // goTo takes the cursor to a place; a slot beyond the line goes to its end.
 func (d *document) goTo(c sheet.Concern) {

@@ -53,6 +53,11 @@ func (m *Model) view(l layout) figure.View {
 	d := m.doc
 	v := figure.View{Sheet: d.sheet(), Ground: d.ground, Report: d.report, Glyphs: m.opts.Glyphs,
 		Wide: l.wide, Letters: m.letters, Top: m.top, Focus: &d.cursor}
+	if n := len(m.dialogs); n > 0 {
+		if p, ok := m.dialogs[n-1].(*zonePanel); ok && p.point(m) != nil {
+			v.Focus = p.point(m)
+		}
+	}
 	if d.picked != nil {
 		v.Picked = d.isPicked
 	}
@@ -67,7 +72,7 @@ func (m *Model) drawHeader(r cells.Rect) {
 		piece{figure.Plain, fmt.Sprintf("%.1f g", d.totals.Grams)},
 	)
 	right = append(right, piece{figure.Plain, "   "})
-	right = append(right, m.verdict(d.report)...)
+	right = append(right, m.verdict(d.report, r.W >= 110)...)
 	width := 0
 	for _, p := range right {
 		width += cells.Width(p.text)
@@ -76,10 +81,12 @@ func (m *Model) drawHeader(r cells.Rect) {
 	if s.Client != "" {
 		title += m.opts.Glyphs.Dash + "client " + s.Client
 	}
-	used := m.scr.Text(r.X+1, r.Y, r.W-width-14, figure.Title, title)
+	unsaved := ""
 	if d.changed() {
-		m.scr.Text(r.X+1+used, r.Y, 12, figure.Dim, m.opts.Glyphs.Dash+"not saved")
+		unsaved = m.opts.Glyphs.Dash + "not saved"
 	}
+	used := m.scr.Text(r.X+1, r.Y, r.W-width-4-cells.Width(unsaved), figure.Title, title)
+	m.scr.Text(r.X+1+used, r.Y, 12, figure.Dim, unsaved)
 	m.write(r.X+r.W-width-1, r.Y, width, right)
 }
 
@@ -110,8 +117,9 @@ func (m *Model) write(x, y, width int, ps []piece) int {
 	return used
 }
 
-// verdict is the count of findings, each with its mark.
-func (m *Model) verdict(r *rule.Report) []piece {
+// verdict is the count of findings, each with its mark; the lesser kinds only when
+// there is room or nothing graver.
+func (m *Model) verdict(r *rule.Report, roomy bool) []piece {
 	g := m.opts.Glyphs
 	var ps []piece
 	add := func(n int, ink cells.Ink, mark, word string) {
@@ -119,13 +127,18 @@ func (m *Model) verdict(r *rule.Report) []piece {
 			if len(ps) > 0 {
 				ps = append(ps, piece{figure.Plain, "  "})
 			}
+			if n > 1 && word != "accepted" {
+				word += "s"
+			}
 			ps = append(ps, piece{ink, fmt.Sprintf("%s%d %s", mark, n, word)})
 		}
 	}
 	add(r.Stops, figure.StopInk, string(g.Stop)+" ", "stop")
 	add(r.Cautions, figure.CautionInk, string(g.Caution)+" ", "caution")
-	add(r.Notes, figure.NoteInk, "", "note")
-	add(r.Accepted, figure.Dim, "", "accepted")
+	if roomy || len(ps) == 0 {
+		add(r.Notes, figure.NoteInk, "", "note")
+		add(r.Accepted, figure.Dim, "", "accepted")
+	}
 	if len(ps) == 0 {
 		ps = append(ps, piece{figure.GoodInk, "nothing found"})
 	}
@@ -174,7 +187,7 @@ func (m *Model) drawKeys(r cells.Rect) {
 	var ps []piece
 	for _, c := range commands {
 		if c.short != "" {
-			ps = append(ps, piece{figure.Key, c.bind.Help().Key}, piece{figure.Dim, " " + c.short + "   "})
+			ps = append(ps, piece{figure.Key, c.bind.Help().Key}, piece{figure.Dim, " " + c.short + "  "})
 		}
 	}
 	m.write(r.X+1, r.Y, r.W-2, ps)
@@ -186,6 +199,9 @@ func (m *Model) box(w, h int, title string) cells.Rect {
 	r := cells.Rect{X: (m.scr.W - w) / 2, Y: (m.scr.H - h) / 2, W: w, H: h}
 	g := m.opts.Glyphs
 	m.scr.Fill(r, figure.Plain, ' ')
+	if m.scr.W-w < 20 { // slivers of the map beside a dialog only confuse
+		m.scr.Fill(cells.Rect{Y: r.Y, W: m.scr.W, H: r.H}, figure.Plain, ' ')
+	}
 	for x := r.X; x < r.X+r.W; x++ {
 		m.scr.Put(x, r.Y, figure.Frame, g.Across)
 		m.scr.Put(x, r.Y+r.H-1, figure.Frame, g.Across)

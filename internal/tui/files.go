@@ -70,7 +70,7 @@ func (m *Model) loaded(msg loadedMsg) tea.Cmd {
 
 // open shows a document.
 func (m *Model) open(d *document) {
-	m.doc, m.dialogs, m.top = d, nil, len(d.table.Lines)
+	m.doc, m.dialogs, m.top = d, nil, 0 // the nape first: fitting goes from the bottom up
 	m.told = ""
 }
 

@@ -244,6 +244,6 @@ func (f *field) drawMarks(m *Model, r cells.Rect, here bool) {
 			ink = figure.FieldOn
 			m.scr.Cursor, m.scr.CursorX, m.scr.CursorY = true, x+1, r.Y
 		}
-		x += m.scr.Text(x, r.Y, r.X+r.W-x, ink, box+o) + 2
+		x += m.scr.Text(x, r.Y, r.X+r.W-x, ink, box+o) + 1
 	}
 }

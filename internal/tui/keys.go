@@ -98,7 +98,7 @@ func init() {
 		{groupPaint, on(" ", "space", "place a bond, or lift the one there"), "place", edits((*document).placeOrLift), nil},
 		{groupPaint, on("r", "r", "paint the whole row between the edges of the zones"), "row", edits((*document).paintRow), nil},
 		{groupHand, on("b", "b", "what is in hand: pattern, strand, shades, offset"), "in hand", does(func(m *Model) { m.push(newHandForm(m)) }), nil},
-		{groupCheck, on("n", "n", "go to the next finding"), "next finding", does(func(m *Model) { m.nextFinding(1) }), needsFinding},
+		{groupCheck, on("n", "n", "go to the next finding"), "next", does(func(m *Model) { m.nextFinding(1) }), needsFinding},
 		{groupCheck, on("f", "f", "fix the finding in view"), "fix", does((*Model).fixShown), needsFinding},
 		{groupSheet, on("u", "u", "take the last step back"), "undo", edits((*document).undo), nil},
 		{groupSheet, on("ctrl+s", "ctrl+s", "save"), "save", (*Model).save, nil},

@@ -10,6 +10,8 @@ import (
 const (
 	minWidth  = 80
 	minHeight = 24
+
+	roomyHeight = 32 // from here on there is room for blank lines
 )
 
 // layout is where everything goes on a screen.
@@ -52,6 +54,9 @@ func arrange(w, h int, t *slots.Table, wantWide, wantNarrow bool) layout {
 	l.figure = cells.Rect{X: 0, Y: 1, W: min(mapWidth, w), H: body}
 	x := mapWidth + space
 	l.side = cells.Rect{X: x, Y: 1, W: max(0, w-x), H: body}
+	if h >= roomyHeight {
+		l.side.Y, l.side.H = l.side.Y+1, l.side.H-1
+	}
 	return l
 }
 

@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"strings"
 
 	"example.org/underveil/internal/cells"
 	"example.org/underveil/internal/figure"
@@ -177,33 +178,55 @@ func (m *Model) sideFindings(c *column) {
 		return
 	}
 	c.line(piece{figure.Dim, "findings"}, piece{figure.Dim, fmt.Sprintf("  %d of %d", d.shown+1, len(found))})
-	m.sideFinding(c, found[d.shown], true)
-	for i := 1; i < len(found) && !c.full(); i++ {
-		m.sideFinding(c, found[(d.shown+i)%len(found)], false)
+	m.sideFinding(c, found[d.shown])
+	for i := d.shown + 1; i < len(found) && !c.full(); {
+		i += m.sideGroup(c, found[i:])
+	}
+	for i := 0; i < d.shown && !c.full(); {
+		i += m.sideGroup(c, found[i:d.shown])
 	}
 	for range d.report.Stale {
 		c.line(piece{figure.Dim, " an acceptance has no finding any more"})
 	}
 }
 
-// sideFinding is one finding in the list; the one in view with all it says.
-func (m *Model) sideFinding(c *column, f rule.Finding, inView bool) {
+// sideFinding is the finding in view with all it says.
+func (m *Model) sideFinding(c *column, f rule.Finding) {
 	ink, mark := m.severityMark(f)
-	where := f.Where()
-	if f.On == sheet.OnSheet {
-		where = ""
+	c.line(piece{figure.Strong, string(m.opts.Glyphs.Here)}, piece{ink, mark + " " + f.Rule})
+	if f.On != sheet.OnSheet {
+		c.para(3, figure.Plain, f.Where())
 	}
-	lead := " "
-	if inView {
-		lead = string(m.opts.Glyphs.Here)
-	}
-	c.line(piece{figure.Strong, lead}, piece{ink, mark + " " + f.Rule}, piece{figure.Plain, "  " + where})
-	if inView || c.r.W >= 40 {
-		c.para(3, figure.Label, f.Message())
-	}
-	if inView && f.Accepted != nil {
+	c.para(3, figure.Label, f.Message())
+	if f.Accepted != nil {
 		c.para(3, figure.Dim, "accepted: "+f.Accepted.Reason)
 	}
+}
+
+// sideGroup is a line for the first finding of a list and for those after it that are the same
+// but for the slot. It returns how many they are.
+func (m *Model) sideGroup(c *column, found []rule.Finding) int {
+	f, n := found[0], 1
+	same := func(g rule.Finding) bool {
+		return g.Rule == f.Rule && g.Row == f.Row && g.On == f.On && g.Severity == f.Severity && (g.Accepted == nil) == (f.Accepted == nil)
+	}
+	for n < len(found) && same(found[n]) {
+		n++
+	}
+	ink, mark := m.severityMark(f)
+	where := ""
+	switch {
+	case f.On == sheet.OnSlot && n > 1:
+		where = fmt.Sprintf("%s, %d bonds", f.Row, n)
+	case f.On != sheet.OnSheet:
+		where = f.Where()
+	}
+	if c.r.W < 40 { // the mark tells how grave it is, and a number alone is a height
+		mark = string([]rune(mark)[:1])
+		where = strings.NewReplacer("height ", "", "front to back, ", "top ", "slot ", "", "0, the centre", "centre").Replace(where)
+	}
+	c.line(piece{ink, " " + mark + " " + f.Rule}, piece{figure.Plain, "  " + where})
+	return n
 }
 
 func (m *Model) severityMark(f rule.Finding) (cells.Ink, string) {

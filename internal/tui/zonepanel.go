@@ -77,7 +77,7 @@ func (p *zonePanel) change(m *Model, by float64) {
 	if it.limit != "" {
 		info, _ := it.limit.Info()
 		v, _ := s.Limit(it.limit)
-		p.do(m, it, "set the limit "+string(it.limit), s.WithLimit(it.limit, math.Min(math.Max(v+by, info.Low), info.High)))
+		p.do(m, it, "set the limit "+it.limit.Words(), s.WithLimit(it.limit, math.Min(math.Max(v+by, info.Low), info.High)))
 		return
 	}
 	shift := s.Moved[it.point]
@@ -101,7 +101,7 @@ func (p *zonePanel) both(m *Model, s *sheet.Sheet, l scalp.Landmark, shift scalp
 func (p *zonePanel) reset(m *Model) {
 	it, s := p.items[p.at], m.doc.sheet()
 	if it.limit != "" {
-		p.do(m, it, "put back the limit "+string(it.limit), s.WithoutLimit(it.limit))
+		p.do(m, it, "put back the limit "+it.limit.Words(), s.WithoutLimit(it.limit))
 		return
 	}
 	p.do(m, it, "put back the "+it.point.String(), p.both(m, s.WithLandmark(it.point, scalp.Shift{}), it.point, scalp.Shift{}))
@@ -131,7 +131,24 @@ func (p *zonePanel) draw(m *Model) {
 	for i, t := range help {
 		m.scr.Text(r.X, r.Y+r.H-len(help)+i, r.W, figure.Dim, t)
 	}
-	m.pointAt(l, p.items[p.at])
+	if m.told == "" {
+		m.scr.Fill(l.keys, figure.Plain, ' ')
+		m.scr.Text(l.keys.X+1, l.keys.Y, l.keys.W-2, figure.Label, p.items[p.at].explained(m.doc.sheet()))
+	}
+}
+
+// explained says what an item is and where its value comes from.
+func (it zoneItem) explained(s *sheet.Sheet) string {
+	if it.limit == "" {
+		way := "left and right along its line"
+		if it.up {
+			way = "up and down"
+		}
+		return fmt.Sprintf("the %s, moved %s, in mm from where an ordinary hairline has it", it.point, way)
+	}
+	info, _ := it.limit.Info()
+	v, source := s.Limit(it.limit)
+	return fmt.Sprintf("%g %s %s (%s)", v, info.Unit, info.Title, source)
 }
 
 func (p *zonePanel) drawItem(m *Model, r cells.Rect, it zoneItem, here bool) {
@@ -142,10 +159,7 @@ func (p *zonePanel) drawItem(m *Model, r cells.Rect, it zoneItem, here bool) {
 		info, _ := it.limit.Info()
 		v, _ := s.Limit(it.limit)
 		_, set = s.Limits[it.limit]
-		name, value = string(it.limit), fmt.Sprintf("%g %s", v, info.Unit)
-		if r.W >= 64 {
-			name += "  " + info.Title
-		}
+		name, value = it.limit.Words(), fmt.Sprintf("%g %s", v, info.Unit)
 	} else {
 		shift := s.Moved[it.point]
 		name, value = it.point.String(), fmt.Sprintf("%+g", float64(shift.Right))
@@ -167,22 +181,20 @@ func (p *zonePanel) drawItem(m *Model, r cells.Rect, it zoneItem, here bool) {
 	m.scr.Text(r.X+r.W-w, r.Y, w, ink, value)
 }
 
-// pointAt puts the terminal's cursor on the hairline point that is being moved.
-func (m *Model) pointAt(l layout, it zoneItem) {
+// point is the slot of the map nearest to the hairline point being moved, or nil while a
+// limit is.
+func (p *zonePanel) point(m *Model) *figure.Spot {
+	it := p.items[p.at]
 	if it.limit != "" {
-		return
+		return nil
 	}
 	at := m.doc.table.Zones.Hairline.Landmark(it.point)
 	best, least := figure.Spot{}, math.Inf(1)
 	for _, line := range m.doc.table.Lines {
-		for i := range line.Slots {
-			q := line.Slots[i].Point
-			if d := math.Hypot(math.Hypot(at.X-q.X, at.Y-q.Y), at.Z-q.Z); d < least {
-				best, least = figure.Spot{At: line.Place(), Slot: line.First + i}, d
-			}
+		slot := nearestTo(line, at)
+		if d := apart(line.At(slot).Point, at); d < least {
+			best, least = figure.Spot{At: line.Place(), Slot: slot}, d
 		}
 	}
-	v := m.view(l)
-	v.Focus = &best
-	figure.Point(m.scr, l.figure, v)
+	return &best
 }

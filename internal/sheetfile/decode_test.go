@@ -1,0 +1,198 @@
+package sheetfile
+
+import (
+	"bytes"
+	"flag"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"example.org/underveil/internal/printable"
+	"example.org/underveil/internal/sheet"
+)
+
+var update = flag.Bool("update", false, "write the expected messages anew")
+
+const samples = "../../testdata/files"
+
+// Each sample of testdata/files/bad is refused with the message beside it.
+func TestBadSamples(t *testing.T) {
+	for _, path := range sampleFiles(t, "bad") {
+		name := filepath.Base(path)
+		t.Run(strings.TrimSuffix(name, ".toml"), func(t *testing.T) {
+			s, notices, err := Decode(name, readSample(t, path))
+			if err == nil {
+				t.Fatal("the sample is accepted")
+			}
+			if s != nil || notices != nil {
+				t.Error("there is a sheet or a notice beside the error")
+			}
+			wantSafeError(t, err)
+			wantGolden(t, strings.TrimSuffix(path, ".toml")+".txt", err.Error()+"\n")
+		})
+	}
+}
+
+// No message is left over whose sample is gone, and no two samples say the same.
+func TestBadSamplesAreComplete(t *testing.T) {
+	golden, err := filepath.Glob(filepath.Join(samples, "bad", "*.txt"))
+	if err != nil || len(golden) != len(sampleFiles(t, "bad")) {
+		t.Errorf("%d messages for %d samples (%v)", len(golden), len(sampleFiles(t, "bad")), err)
+	}
+}
+
+// However a sheet is written, it is the same sheet: these samples all say what full.toml says.
+func TestHandEditedSheets(t *testing.T) {
+	full := readSample(t, filepath.Join(samples, "good", "full.toml"))
+	for _, path := range sampleFiles(t, "good") {
+		name := filepath.Base(path)
+		if !strings.HasPrefix(name, "full") {
+			continue
+		}
+		for edit, data := range asSaved(readSample(t, path)) {
+			t.Run(name+edit, func(t *testing.T) {
+				if got := Encode(wantSheet(t, name, data)); !bytes.Equal(got, full) {
+					t.Error(diff(string(full), string(got)))
+				}
+			})
+		}
+	}
+}
+
+// asSaved is a text as editors save it.
+func asSaved(data []byte) map[string][]byte {
+	return map[string][]byte{
+		"":                  data,
+		", CRLF":            bytes.ReplaceAll(data, []byte("\n"), []byte("\r\n")),
+		", byte order mark": append([]byte("\ufeff"), data...),
+		", no last newline": bytes.TrimRight(data, "\n"),
+	}
+}
+
+// What a sheet leaves out is as on a new sheet, but there is no parting.
+func TestLeastSheet(t *testing.T) {
+	s := wantSheet(t, "least.toml", readSample(t, filepath.Join(samples, "good", "least.toml")))
+	want := sheet.New(s.Measures)
+	want.Partings = nil
+	if got, want := string(Encode(s)), string(Encode(want)); got != want {
+		t.Error(diff(want, got))
+	}
+}
+
+func TestWhatIsLeftOut(t *testing.T) {
+	const head = "format = 1\n%[head]\ncircumference = 560\near_to_ear = 340\nfront_to_nape = 355\nnape_width = 108\n"
+	decode := func(top, rest string) *sheet.Sheet {
+		t.Helper()
+		return wantSheet(t, "sheet.toml", []byte(strings.Replace(head, "%", top, 1)+rest))
+	}
+	if s := decode("worn = []\nwish = []\nshade = []\n", ""); len(s.Worn)+len(s.Wish)+len(s.Shades) != 0 {
+		t.Errorf("empty lists are not empty: %v %v %v", s.Worn, s.Wish, s.Shades)
+	}
+	if s := decode("", "[[parting]]\n"); len(s.Partings) != 1 || s.Partings[0].Length != 120 {
+		t.Errorf("a parting that says nothing: %v", s.Partings)
+	}
+	if s := decode("", "[[shade]]\nkey = 'q'\n"); s.Shades[0] != (sheet.Shade{Key: 'q', Name: "shade q", Length: 500, Grams: 0.8, Pack: 25}) {
+		t.Errorf("a shade that says its letter alone: %v", s.Shades)
+	}
+	if s := decode("", "[hairline]\n'front centre' = [0, -0.0]\n"); s.Moved != nil {
+		t.Errorf("a point that is not moved: %v", s.Moved)
+	}
+	if s := decode("", "[[row]]\nheight = 60\nbonds = '..(.)..'\n[[shade]]\nkey = 'a'\n"); len(s.Rows) != 0 {
+		t.Errorf("a row without bonds: %v", s.Rows)
+	}
+	if s := decode("", "[[row]]\nalong = -0.0\nbonds = '(a)'\n[[shade]]\nkey = 'a'\n[limits]\nnape = -0.0\n"); strings.Contains(string(Encode(s)), "-0") {
+		t.Errorf("negative zero:\n%s", Encode(s))
+	}
+	// A nape moved up takes the lowest lines off the map, and the others stay.
+	if s := decode("", "[hairline]\n'nape centre' = [0, 25]\n'nape corner left' = [0, 25]\n'nape corner right' = [0, 25]\n[[row]]\nheight = 60\nbonds = '(a)'\n[[shade]]\nkey = 'a'\n"); len(s.Rows) != 1 {
+		t.Errorf("a row over a nape moved up: %v", s.Rows)
+	}
+}
+
+// Every key that can be read is written, so that no part of a sheet is lost.
+func TestEveryKeyIsWritten(t *testing.T) {
+	text := string(readSample(t, filepath.Join(samples, "good", "full.toml")))
+	for table, keys := range keysIn {
+		for _, key := range keys {
+			if table == "hairline" || table == "limits" {
+				continue // any of them will do
+			}
+			if line := "\n" + key + " = "; !strings.Contains(text, line) && !strings.Contains(text, heading(key)) {
+				t.Errorf("full.toml has no %s of %s", key, heading(table))
+			}
+			if example[key] == "" && !isTable(key) {
+				t.Errorf("there is no example of %s", key)
+			}
+		}
+	}
+}
+
+func TestDamagedTextBecomesSafe(t *testing.T) {
+	s, notices, err := Decode("hostile.toml", readSample(t, filepath.Join(samples, "good", "hostile.toml")))
+	if err != nil {
+		t.Fatal(err)
+	}
+	wantSafeSheet(t, s)
+	var got []string
+	for _, n := range notices {
+		if n.Line == 0 || !printable.Clean(n.Text) {
+			t.Errorf("notice %+q on line %d", n.Text, n.Line)
+		}
+		got = append(got, n.Text)
+	}
+	want := []string{
+		"title: 1 character that cannot be shown was replaced",
+		"client: line breaks and tabs became blanks",
+		"notes: 3 characters that cannot be shown were replaced",
+		"why: 1 character that cannot be shown was replaced",
+		"name: 2 characters that cannot be shown were replaced",
+		"reason: 1 character that cannot be shown was replaced",
+		"by: 1 character that cannot be shown was replaced",
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("notices\n %s\nwant\n %s", strings.Join(got, "\n "), strings.Join(want, "\n "))
+	}
+	if want := "first\uFFFDline\nsecond\uFFFD\uFFFD line"; s.Notes != want {
+		t.Errorf("notes %q, want %q", s.Notes, want)
+	}
+	if text := Encode(s); !bytes.Equal(text, Encode(wantSheet(t, "again", text))) {
+		t.Error("it is another sheet when read again")
+	}
+}
+
+// Far more than a head sheet holds is refused before the TOML reader sees it.
+func TestTooMuchIsRefused(t *testing.T) {
+	many := func(line string, n int) string { return "format = 1\n" + strings.Repeat(line, n) }
+	keys := &strings.Builder{}
+	for i := range 30000 {
+		keys.WriteString("k" + strings.Repeat("x", i%5) + string(rune('a'+i%26)) + plain(float64(i)) + " = 1\n")
+	}
+	for name, text := range map[string]string{
+		"rows":      many("[[row]]\n", 100000),
+		"keys":      keys.String(),
+		"elements":  many("worn = ["+strings.Repeat("1,", 400000)+"]\n", 1),
+		"brackets":  "format = " + strings.Repeat("[", MaxSize/2),
+		"braces":    "format = " + strings.Repeat("{a=", MaxSize/4),
+		"dots":      strings.Repeat("a.", MaxSize/4) + "a = 1\n",
+		"header":    "[" + strings.Repeat("a.", MaxSize/4) + "a]\n",
+		"long key":  "[" + strings.Repeat("a", MaxSize/2) + "]\nformat = 1\n",
+		"one byte":  strings.Repeat("#", MaxSize+1),
+		"long line": "format = 2" + strings.Repeat(" ", MaxSize/2) + "#" + strings.Repeat("\u202e", MaxSize/8),
+	} {
+		t.Run(name, func(t *testing.T) {
+			var err error
+			used := allocated(func() { _, _, err = Decode("big.toml", []byte(text)) })
+			if err == nil {
+				t.Fatal("it is accepted")
+			}
+			if used > 24<<20 {
+				t.Errorf("%d bytes allocated", used)
+			}
+			wantSafeError(t, err)
+			if n := len(err.Error()); n > 2000 {
+				t.Errorf("a message of %d bytes", n)
+			}
+		})
+	}
+}
