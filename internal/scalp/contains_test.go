@@ -9,7 +9,7 @@ import (
 func TestContains(t *testing.T) {
 	rng := seeded(63)
 	for range 20 {
-		h := randomHead(t, rng)
+		h := randomHead(rng)
 		line := mustHairline(t, h, nil)
 		at := h.atLevel
 		for _, c := range []struct {
@@ -89,7 +89,7 @@ func TestContainsAgainstWindingNumbers(t *testing.T) {
 	rng := seeded(65)
 	checked := 0
 	for i := range 80 {
-		h := randomHead(t, rng)
+		h := randomHead(rng)
 		// As far as may be, the hairline even crosses itself and the centre back.
 		moved := randomMoves(rng, []float64{5, 12, 20, float64(MaxShift)}[i%4])
 		if _, err := h.Hairline(moved); err != nil {

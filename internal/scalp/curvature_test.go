@@ -32,7 +32,7 @@ func TestCurvatureOfEllipsoids(t *testing.T) {
 func TestCurvatureAddsUp(t *testing.T) {
 	rng := seeded(22)
 	for range 5 {
-		h := randomHead(t, rng)
+		h := randomHead(rng)
 		const rows, columns = 150, 300
 		total := 0.0
 		for i := range rows {
@@ -64,7 +64,7 @@ func TestCurvatureIsPositiveAtEverySlot(t *testing.T) {
 	}
 	least, most, slots := math.Inf(1), 0.0, 0
 	for range heads {
-		h := randomHead(t, rng)
+		h := randomHead(rng)
 		for _, p := range slotPoints(h) {
 			k := h.Curvature(p)
 			least, most = math.Min(least, k), math.Max(most, k)
@@ -85,7 +85,7 @@ func TestCurvatureIsPositiveAtEverySlot(t *testing.T) {
 func TestNormalIsTheGradient(t *testing.T) {
 	rng := seeded(24)
 	for range 100 {
-		h := randomHead(t, rng)
+		h := randomHead(rng)
 		p := randomPoint(rng, h)
 		const d = 1e-4
 		slope := func(v Vec) float64 {

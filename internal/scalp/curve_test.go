@@ -82,7 +82,7 @@ func TestDistanceToCurveAgainstBruteForce(t *testing.T) {
 	beyond := bands(150)
 	rng := seeded(41)
 	for range heads {
-		h := randomHead(t, rng)
+		h := randomHead(rng)
 		z := someZones(t, rng, h)
 		slots := hairSlots(h, z.Hairline)
 		for range 12 {
@@ -125,7 +125,7 @@ func TestEstimateIsAsGoodAsDistanceToCurveNeeds(t *testing.T) {
 		least[i] = math.Inf(1)
 	}
 	for range 60 {
-		h := randomHead(t, rng)
+		h := randomHead(rng)
 		for range 200 {
 			p := randomPoint(rng, h)
 			dir := Vec{rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64()}
@@ -152,7 +152,7 @@ func TestEstimateIsAsGoodAsDistanceToCurveNeeds(t *testing.T) {
 func TestDistanceToTheNearestOfSeveralCurves(t *testing.T) {
 	rng := seeded(43)
 	for range 20 {
-		h := randomHead(t, rng)
+		h := randomHead(rng)
 		z := someZones(t, rng, h)
 		all := []Curve{z.Nape, z.Ears[0], z.Ears[1], z.Temples[0], z.Temples[1], z.Front, z.Triangle[0], z.Triangle[1]}
 		for _, p := range hairSlots(h, z.Hairline) {

@@ -39,7 +39,7 @@ func (l *Hairline) vertices() []Vec {
 func TestHairlineRunsThroughItsLandmarks(t *testing.T) {
 	rng := seeded(61)
 	for i := range 60 {
-		h := randomHead(t, rng)
+		h := randomHead(rng)
 		moved := randomMoves(rng, []float64{0, 10, 25}[i%3])
 		line := mustHairline(t, h, moved)
 		pts := line.vertices()
@@ -71,7 +71,7 @@ func TestHairlineRunsThroughItsLandmarks(t *testing.T) {
 func TestLandmarkMovesByItsShift(t *testing.T) {
 	rng := seeded(62)
 	for range 10 {
-		h := randomHead(t, rng)
+		h := randomHead(rng)
 		before := mustHairline(t, h, nil)
 		for _, l := range Landmarks() {
 			by := Shift{MM(30*rng.Float64() - 15), MM(30*rng.Float64() - 15)}
@@ -125,7 +125,7 @@ func TestMovedLandmarksChangeWhatIsInside(t *testing.T) {
 	gains, loses := true, false
 	rng := seeded(64)
 	for range 10 {
-		h := randomHead(t, rng)
+		h := randomHead(rng)
 		before := mustHairline(t, h, nil)
 		for _, c := range []struct {
 			name  string

@@ -24,7 +24,7 @@ func TestHangAlongSteepestDescent(t *testing.T) {
 	rng := seeded(81)
 	worst := 0.0
 	for range 100 {
-		h := randomHead(t, rng)
+		h := randomHead(rng)
 		p := randomPoint(rng, h)
 		for p.Z < 0.3*h.top || p.Z > 0.99*h.top {
 			p = randomPoint(rng, h)
@@ -57,7 +57,7 @@ func TestHangAlongSteepestDescent(t *testing.T) {
 func TestHangOfMirrorImages(t *testing.T) {
 	rng := seeded(82)
 	for range 300 {
-		h := randomHead(t, rng)
+		h := randomHead(rng)
 		p := randomPoint(rng, h)
 		left, right := h.Hang(p.mirrored()), h.Hang(p)
 		if !(math.Abs(left+right) < 1e-9) {
@@ -74,7 +74,7 @@ func TestHangOfMirrorImages(t *testing.T) {
 func TestHangOnTheMidlines(t *testing.T) {
 	rng := seeded(83)
 	for range 30 {
-		h := randomHead(t, rng)
+		h := randomHead(rng)
 		s := &h.Surface
 		for _, z := range []float64{-60, -10, 0, 30, 0.95 * h.top} {
 			for _, c := range []struct {

@@ -16,11 +16,12 @@ func seeded(seed uint64) *rand.Rand { return rand.New(rand.NewPCG(seed, 20240229
 // inion over the vertex (TMSMultiLab open data) less hairline to nasion plus 62 mm,
 // as in Sizes, correlated by half with the circumference (assumption). Nape width: no
 // figure was found, so Sizes' medians, growing with the head, SD 7 mm (assumption).
-func randomMeasures(rng *rand.Rand) Measures {
+func randomMeasures(rng *rand.Rand) Measures { return randomHead(rng).Measures }
+
+func randomHead(rng *rand.Rand) *Head {
 	for {
-		m := drawMeasures(rng)
-		if _, err := Fit(m); err == nil {
-			return m
+		if h, err := Fit(drawMeasures(rng)); err == nil {
+			return h
 		}
 	}
 }
@@ -52,11 +53,6 @@ func mustFit(t testing.TB, m Measures) *Head {
 		t.Fatalf("%+v: %v", m, err)
 	}
 	return h
-}
-
-func randomHead(t testing.TB, rng *rand.Rand) *Head {
-	t.Helper()
-	return mustFit(t, randomMeasures(rng))
 }
 
 func mediumHead(t testing.TB) *Head { return mustFit(t, Sizes[1].Measures) }

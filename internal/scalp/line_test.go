@@ -37,7 +37,7 @@ func TestWalkSpacing(t *testing.T) {
 	rng := seeded(71)
 	worst := 0.0
 	for _, step := range []MM{4, 8, 8, 10} {
-		h := randomHead(t, rng)
+		h := randomHead(rng)
 		for _, line := range someLines(h) {
 			from, to := int(math.Ceil(float64(line.Low/step)))+1, int(math.Floor(float64(line.High/step)))-1
 			pts := line.Walk(step, from, to)
@@ -64,7 +64,7 @@ func TestPointAndPositionOf(t *testing.T) {
 	rng := seeded(72)
 	worst := 0.0
 	for range 20 {
-		h := randomHead(t, rng)
+		h := randomHead(rng)
 		for _, line := range someLines(h) {
 			const step = 7
 			from, to := int(line.Low/step), int(line.High/step)
@@ -96,7 +96,7 @@ func TestPointAndPositionOf(t *testing.T) {
 func TestHeights(t *testing.T) {
 	rng := seeded(73)
 	for range 20 {
-		h := randomHead(t, rng)
+		h := randomHead(rng)
 		for height := MM(-15); height <= h.FrontHeight()+20; height += 5 {
 			p, q := h.midlinePoint(height), h.midlinePoint(height+10)
 			if got := h.heightOf(p); !(math.Abs(float64(got-height)) < 1e-5) {
@@ -143,7 +143,7 @@ func TestEndsOfLines(t *testing.T) {
 	t.Parallel()
 	rng := seeded(74)
 	for range 20 {
-		h := randomHead(t, rng)
+		h := randomHead(rng)
 		for _, line := range someLines(h) {
 			low, high := line.Point(line.Low), line.Point(line.High)
 			switch {
@@ -195,7 +195,7 @@ func TestWalkPartOfALine(t *testing.T) {
 func TestLinesOffTheMap(t *testing.T) {
 	rng := seeded(75)
 	for range 10 {
-		h := randomHead(t, rng)
+		h := randomHead(rng)
 		for _, id := range []LineID{
 			{Across, h.FrontHeight() + 5}, {Across, h.FrontHeight() + 40}, {Level, -20},
 			{Along, 110}, {Along, -140}, {Along, 200}, {Along, 400},

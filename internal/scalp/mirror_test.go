@@ -16,7 +16,7 @@ func TestMirrorImageInMirrorImageOut(t *testing.T) {
 	}
 	worst := 0.0
 	for range heads {
-		h := randomHead(t, rng)
+		h := randomHead(rng)
 		moved := randomMoves(rng, 12)
 		mirrored := map[Landmark]Shift{}
 		for l, by := range moved {
@@ -73,7 +73,7 @@ func TestMirrorImageInMirrorImageOut(t *testing.T) {
 func TestDistanceOfMirrorImages(t *testing.T) {
 	rng := seeded(102)
 	for range 50 {
-		h := randomHead(t, rng)
+		h := randomHead(rng)
 		for range 50 {
 			p, q := randomPoint(rng, h), randomPoint(rng, h)
 			a, b := h.Distance(p, q), h.Distance(p.mirrored(), q.mirrored())

@@ -11,7 +11,7 @@ import (
 func TestZoneDistancesOfShotPoints(t *testing.T) {
 	rng := seeded(91)
 	for range 20 {
-		h := randomHead(t, rng)
+		h := randomHead(rng)
 		line := mustHairline(t, h, nil)
 		z := line.Zones(45, []Parting{{Right: 35 - 70*MM(rng.Float64()), Length: 80}}, nil)
 		arm := func(from, to string) Curve { return line.between(Landmark{from, Right}, Landmark{to, Right}) }
@@ -48,7 +48,7 @@ func TestZoneDistancesOfShotPoints(t *testing.T) {
 func TestZoneCurves(t *testing.T) {
 	rng := seeded(92)
 	for range 30 {
-		h := randomHead(t, rng)
+		h := randomHead(rng)
 		z := someZones(t, rng, h)
 		mark := func(name string, side Side) Vec { return z.Hairline.Landmark(Landmark{name, side}) }
 		ends := map[string][2]Vec{
@@ -83,7 +83,7 @@ func TestZoneCurves(t *testing.T) {
 func TestFringe(t *testing.T) {
 	rng := seeded(93)
 	for range 20 {
-		h := randomHead(t, rng)
+		h := randomHead(rng)
 		line := mustHairline(t, h, nil)
 		depth := 15 + 75*rng.Float64() // from less than the recession corners lie back to the middle of the head
 		z := line.Zones(MM(depth), nil, nil)
@@ -142,7 +142,7 @@ func TestFringe(t *testing.T) {
 func TestParting(t *testing.T) {
 	rng := seeded(94)
 	for i := range 60 {
-		h := randomHead(t, rng)
+		h := randomHead(rng)
 		line := mustHairline(t, h, randomMoves(rng, 8))
 		want := Parting{Right: MM(100*rng.Float64() - 50), Length: MM(5 + 120*rng.Float64())}
 		if i%10 == 0 {
@@ -186,7 +186,7 @@ func TestPartingsThatAreNot(t *testing.T) {
 	t.Parallel()
 	rng := seeded(95)
 	for range 6 {
-		h := randomHead(t, rng)
+		h := randomHead(rng)
 		line := mustHairline(t, h, nil)
 		for _, right := range []MM{0, 30, -30, 74, -110, 118, 200, -200, 1000} {
 			for _, length := range []MM{0, 0.001, 60, 400, 5000, -20} {
