@@ -213,7 +213,7 @@ func (l *locator) endOfLine() *trouble {
 	switch {
 	case rest[0] == ',' && isDigit(l.text[l.at-1]):
 		remedy = "write decimals with a point, like 0.8, and a list in brackets, like [3, -2]"
-	case strings.Contains(rest, `"`):
+	case rest[0] != ',' && strings.Contains(rest, `"`):
 		remedy = `write \" for a quotation mark within a text`
 	}
 	return &trouble{span{l.at, l.at + len(rest)}, "this does not belong after the value", remedy}
