@@ -12,6 +12,7 @@ import (
 	"example.org/underveil/internal/rule"
 	"example.org/underveil/internal/scalp"
 	"example.org/underveil/internal/sheet"
+	"example.org/underveil/internal/slots"
 )
 
 // shades reads the shades and returns their letters, or nil if there is no telling which letters are meant.
@@ -64,6 +65,9 @@ func (t table) letter(key string, to *byte) bool {
 	return true
 }
 
+// tallest is the greatest height that any head may have.
+const tallest = 600
+
 // rows reads the rows and puts them in the order of the map. Rows without a bond are dropped.
 func (d *decoder) rows(t table, shades map[byte]bool) {
 	first := map[sheet.Place]int{} // the line of the file that gives the place
@@ -74,7 +78,9 @@ func (d *decoder) rows(t table, shades map[byte]bool) {
 				"add a line like "+sample("row", "height")+", or along for a row front to back")
 		}
 		if ok && d.table != nil {
-			if _, err := d.table.Line(at); err != nil {
+			// A row that this head has no room for is kept, and a rule reports it: the tapes may be what is wrong.
+			_, err := d.table.Line(at)
+			if err != nil && !(errors.Is(err, slots.ErrOffHead) && (at.Along || at.At >= 0) && at.At <= tallest) {
 				t.fail(placeKey(at), err.Error(), "give the row a line of the map")
 				ok = false
 			}

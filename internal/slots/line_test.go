@@ -68,7 +68,7 @@ func TestNoLine(t *testing.T) {
 		{level(-10), "height -10: the lines go from height 0 to 350"},
 		{level(-1e300), "the lines go from height 0 to 350"},
 		{level(360), "height 360: the lines go from height 0 to 350"},
-		{level(scalp.MM(math.Inf(1))), "the lines go from height 0 to 350"},
+		{level(scalp.MM(math.Inf(1))), "no line"},
 		{level(63), "height 63: the lines are 10 mm apart; the nearest is at height 60"},
 		{level(66), "height 66: the lines are 10 mm apart; the nearest is at height 70"},
 		{level(-2), "height -2: the lines are 10 mm apart; the nearest is at height 0"},

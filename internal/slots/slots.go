@@ -67,11 +67,12 @@ type Table struct {
 	Gap     scalp.MM // between lines
 	round   int      // index of the first ear-to-ear line
 
-	from   inputs
-	mu     sync.Mutex
-	along  map[scalp.MM]*Line
-	gaps   map[linePair][]scalp.MM
-	curves map[*Line]scalp.Curve
+	from     inputs
+	measured bool // false for an Outline
+	mu       sync.Mutex
+	along    map[scalp.MM]*Line
+	gaps     map[linePair][]scalp.MM
+	curves   map[*Line]scalp.Curve
 }
 
 // inputs is all of a sheet that the table depends on.
@@ -99,12 +100,13 @@ func (a inputs) equal(b inputs) bool {
 // does not fit.
 func For(s *sheet.Sheet, have *Table) (*Table, error) {
 	from := inputsOf(s)
-	if have != nil && have.from.equal(from) {
+	if have != nil && have.measured && have.from.equal(from) {
 		return have, nil
 	}
 	t, err := outline(from)
 	if err == nil {
 		t.measure(t.Lines)
+		t.measured = true
 	}
 	return t, err
 }
@@ -255,28 +257,32 @@ func (t *Table) measureSlot(s *Slot) {
 	}
 }
 
-// ErrNoLine is why a place has no line on this head.
-var ErrNoLine = errors.New("no line of the map")
+// Why a place has no line: it lies between two lines of the map, or it would be one on a
+// larger head.
+var (
+	ErrNoLine  = errors.New("no line of the map")
+	ErrOffHead = fmt.Errorf("%w on this head", ErrNoLine)
+)
 
 // Line is the line of the map that a row at the place follows. Its error wraps
-// ErrNoLine and says what would do.
+// ErrNoLine, and ErrOffHead as well where that is the reason, and says what would do.
 func (t *Table) Line(at sheet.Place) (*Line, error) {
 	if at.Along {
 		return t.alongLine(at.At)
 	}
-	if len(t.Lines) == 0 {
-		return nil, fmt.Errorf("%w at %s: the hairline leaves no hair", ErrNoLine, at)
+	steps := float64(at.At / t.Gap)
+	if !(math.Abs(steps-math.Round(steps)) < 1e-6) {
+		return nil, fmt.Errorf("%w at %s: the lines are %g mm apart; the nearest is at height %g", ErrNoLine, at, float64(t.Gap), math.Round(steps)*float64(t.Gap)+0)
 	}
-	// The first line lies higher than 0 where the hairline of the nape was moved up.
-	lowest, highest := t.Lines[0].ID.At, t.Lines[len(t.Lines)-1].ID.At
+	// Not simply the steps-th: a line without hair is left out.
 	i, _ := slices.BinarySearchFunc(t.Lines, at.At-t.Gap/2, func(l *Line, h scalp.MM) int { return cmp.Compare(l.ID.At, h) })
-	if at.At < lowest-t.Gap/2 || i == len(t.Lines) {
-		return nil, fmt.Errorf("%w at %s: the lines go from height %g to %g", ErrNoLine, at, float64(lowest), float64(highest))
+	if i < len(t.Lines) && math.Abs(float64(t.Lines[i].ID.At-at.At)) < 1e-6 {
+		return t.Lines[i], nil
 	}
-	if l := t.Lines[i]; math.Abs(float64(l.ID.At-at.At)) < 1e-6 {
-		return l, nil
+	if len(t.Lines) == 0 {
+		return nil, fmt.Errorf("%w at %s: the hairline leaves no hair", ErrOffHead, at)
 	}
-	return nil, fmt.Errorf("%w at %s: the lines are %g mm apart; the nearest is at height %g", ErrNoLine, at, float64(t.Gap), float64(t.Lines[i].ID.At))
+	return nil, fmt.Errorf("%w at %s: the lines go from height %g to %g", ErrOffHead, at, float64(t.Lines[0].ID.At), float64(t.Lines[len(t.Lines)-1].ID.At))
 }
 
 // alongLine makes a front-to-back line the first time it is asked for.
@@ -287,7 +293,7 @@ func (t *Table) alongLine(at scalp.MM) (*Line, error) {
 		return l, nil
 	}
 	steps := at / t.Spacing
-	if math.Abs(float64(steps)-math.Round(float64(steps))) > 1e-6 {
+	if !(math.Abs(float64(steps)-math.Round(float64(steps))) < 1e-6) {
 		return nil, fmt.Errorf("%w %g mm from the midline: rows front to back lie a whole number of hole spacings (%g mm) from it", ErrNoLine, float64(at), float64(t.Spacing))
 	}
 	var l *Line
@@ -297,7 +303,7 @@ func (t *Table) alongLine(at scalp.MM) (*Line, error) {
 		}
 	}
 	if l == nil {
-		return nil, fmt.Errorf("%w %g mm from the midline: that is beside the top", ErrNoLine, float64(at))
+		return nil, fmt.Errorf("%w %g mm from the midline: that is beside the top", ErrOffHead, float64(at))
 	}
 	t.measure([]*Line{l})
 	for i := range l.Slots {

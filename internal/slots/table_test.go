@@ -121,6 +121,33 @@ func TestWhatIsNotThereIsInfinitelyFar(t *testing.T) {
 	}
 }
 
+// An outline has the lines and slots of the table, and is never taken for it.
+func TestOutline(t *testing.T) {
+	s := lopsided(medium())
+	bare, err := Outline(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	full, err := For(s, bare)
+	if err != nil || full == bare {
+		t.Fatalf("the outline is taken for the table, error %v", err)
+	}
+	if len(bare.Lines) != len(full.Lines) || bare.Round() != full.Round() {
+		t.Fatalf("%d lines, want %d", len(bare.Lines), len(full.Lines))
+	}
+	for i, l := range full.Lines {
+		o := bare.Lines[i]
+		if o.ID != l.ID || o.First != l.First || len(o.Slots) != len(l.Slots) {
+			t.Fatalf("%s: slots %d to %d, want %d to %d", l.Place(), o.First, o.Last(), l.First, l.Last())
+		}
+		for k := range l.Slots {
+			if o.Slots[k].Point != l.Slots[k].Point || o.Slots[k].OnScalp != l.Slots[k].OnScalp {
+				t.Fatalf("%s: slot %d differs", l.Place(), l.First+k)
+			}
+		}
+	}
+}
+
 // The middle of a patch is where the sheet says.
 func TestPatches(t *testing.T) {
 	table := must(t, lopsided(medium()))
@@ -171,6 +198,9 @@ func TestForErrors(t *testing.T) {
 			table, err := For(medium().With(c.change), nil)
 			if err == nil || table != nil {
 				t.Fatalf("a table, error %v", err)
+			}
+			if _, same := Outline(medium().With(c.change)); same == nil || same.Error() != err.Error() {
+				t.Errorf("the outline has error %v, want %v", same, err)
 			}
 			for _, want := range c.want {
 				if !strings.Contains(err.Error(), want) {
