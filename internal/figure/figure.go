@@ -88,7 +88,9 @@ func Draw(scr *cells.Screen, area cells.Rect, v View) {
 	d.ground()
 	d.bonds()
 	d.marks()
-	d.labels()
+	d.heights()
+	d.names()
+	d.cross()
 	d.selection()
 	d.focus()
 }
@@ -120,6 +122,13 @@ func At(area cells.Rect, v View, x, y int) (at slots.Spot, ok bool) {
 func (d *drawing) cell(line, slot int) (x, y int, ok bool) {
 	x, y = d.middle+slot*d.step, d.area.Y+d.Top-line
 	return x, y, d.area.Contains(x, y)
+}
+
+// put sets a cell of the area.
+func (d *drawing) put(x, y int, ink cells.Ink, r rune) {
+	if d.area.Contains(x, y) {
+		d.scr.Put(x, y, ink, r)
+	}
 }
 
 // place is where on the screen a slot of a row is drawn.
@@ -157,7 +166,7 @@ func (d *drawing) ground() {
 			ink, r := d.zoneMark(d.Ground.zones[i][k])
 			d.scr.Put(x, y, ink, r)
 			if d.step == 2 && k+1 < len(l.Slots) && l.Slots[k+1].OnScalp && d.hatched(i, k) && d.hatched(i, k+1) {
-				d.scr.Put(x+1, y, ink, r) // a zone is a surface, not a row of marks
+				d.put(x+1, y, ink, r) // a zone is a surface, not a row of marks
 			}
 		}
 	}
@@ -245,7 +254,7 @@ func (d *drawing) marks() {
 			}
 		case sheet.OnRow:
 			if _, y, ok := d.place(f.Row, 0); ok && !f.Row.Along {
-				d.scr.Put(d.area.X+Gutter-1, y, ink, glyph)
+				d.put(d.area.X+Gutter-1, y, ink, glyph)
 			}
 		}
 	}
@@ -256,73 +265,6 @@ func (d *drawing) severity(s rule.Severity) (cells.Ink, rune) {
 		return StopInk, d.Glyphs.Stop
 	}
 	return CautionInk, d.Glyphs.Caution
-}
-
-// labels writes the heights in the gutter and the names of the zones beside them.
-func (d *drawing) labels() {
-	lines := d.Ground.Table.Lines
-	for i, l := range lines {
-		_, y, ok := d.cell(i, 0)
-		if !ok {
-			continue
-		}
-		ink := Scalp
-		if _, has := d.Sheet.Row(l.Place()); has {
-			ink = Label
-		} else if i%2 == 1 {
-			continue
-		}
-		d.scr.Text(d.area.X, y, 4, ink, fmt.Sprintf("%3.0f", float64(l.ID.At)))
-	}
-	seen := map[rule.Zone]bool{}
-	for _, want := range []struct {
-		zone rule.Zone
-		name string
-		from func(n int) int // which of the lines with the zone to write beside
-		left bool
-	}{
-		{rule.FringeZone, "fringe", func(n int) int { return n - 1 }, true},
-		{rule.PartZone, "part", func(n int) int { return n - 1 }, false},
-		{rule.TempleZone, "temples", func(n int) int { return n * 3 / 4 }, true},
-		{rule.EarZone, "ears", func(int) int { return 0 }, true},
-		{rule.NapeZone, "nape", func(int) int { return 1 }, true},
-	} {
-		if lines := d.linesWith(want.zone); len(lines) > 0 && !seen[want.zone] {
-			seen[want.zone] = true
-			d.name(lines[min(max(want.from(len(lines)), 0), len(lines)-1)], want.name, want.zone, want.left)
-		}
-	}
-}
-
-// linesWith are the indexes of the lines that a zone touches, from the nape up.
-func (d *drawing) linesWith(z rule.Zone) []int {
-	var with []int
-	for i := range d.Ground.zones {
-		for k, zone := range d.Ground.zones[i] {
-			if zone == z && d.Ground.Table.Lines[i].Slots[k].OnScalp {
-				with = append(with, i)
-				break
-			}
-		}
-	}
-	return with
-}
-
-// name writes a zone's name in the blank beside a line, if there is room.
-func (d *drawing) name(line int, text string, zone rule.Zone, left bool) {
-	l := d.Ground.Table.Lines[line]
-	first, last := l.HairEnds()
-	ink, _ := d.zoneMark(zone)
-	x, y, _ := d.cell(line, last)
-	x += d.step + 1
-	if left {
-		x, _, _ = d.cell(line, first)
-		x -= len(text) + 2
-	}
-	if y < d.area.Y || y >= d.area.Y+d.area.H || x < d.area.X+Gutter || x+len(text) > d.area.X+d.area.W {
-		return
-	}
-	d.scr.Text(x, y, len(text), ink, text)
 }
 
 // selection tints what is selected.
@@ -350,6 +292,18 @@ func (d *drawing) selection() {
 	}
 }
 
+// cross puts the cursor's cross where nothing but ground is drawn: a row front to back may
+// have a bond, or a stop, in the cell of an empty slot.
+func (d *drawing) cross() {
+	if d.Focus == nil {
+		return
+	}
+	x, y, ok := d.place(d.Focus.At, d.Focus.Slot)
+	if c := d.scr.At(x, y); ok && (c.Rune == ' ' || c.Ink >= Scalp && c.Ink <= KeepOffInk) {
+		d.scr.Put(x, y, Cursor, d.Glyphs.Cross)
+	}
+}
+
 // focus shows the cursor: reversed, as a cross where the slot is empty, and with a mark
 // beside its line. The terminal's own cursor is moved there for whoever follows it, but not shown:
 // on top of a reversed cell it would undo it.
@@ -361,16 +315,12 @@ func (d *drawing) focus() {
 	if !ok {
 		return
 	}
-	if d.Sheet.Bond(d.Focus.At, d.Focus.Slot).Placed() {
-		d.scr.Tint(x, y, Cursor)
-	} else {
-		d.scr.Put(x, y, Cursor, d.Glyphs.Cross)
-	}
+	d.scr.Tint(x, y, Cursor)
 	d.scr.CursorX, d.scr.CursorY = x, y
 	if line, err := d.Ground.Table.Line(d.Focus.At); err == nil && line.ID.Kind != scalp.Along {
-		d.scr.Text(d.area.X, y, 4, Strong, fmt.Sprintf("%3.0f", float64(line.ID.At)))
+		d.scr.Text(d.area.X, y, min(4, d.area.W), Strong, fmt.Sprintf("%3.0f", float64(line.ID.At)))
 	}
 	if d.scr.At(d.area.X+Gutter-1, y).Rune == ' ' {
-		d.scr.Put(d.area.X+Gutter-1, y, Strong, d.Glyphs.Here)
+		d.put(d.area.X+Gutter-1, y, Strong, d.Glyphs.Here)
 	}
 }

@@ -36,6 +36,9 @@ func TestLimitsTable(t *testing.T) {
 			t.Errorf("limit %q is found as %+v", l.Name, info)
 		}
 	}
+	if got := LimitFringeDepth.Words(); got != "fringe depth" {
+		t.Errorf("the fringe depth is called %q", got)
+	}
 	if _, ok := LimitName("nonsense").Info(); ok {
 		t.Error("there is a limit called nonsense")
 	}
