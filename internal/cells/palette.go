@@ -1,7 +1,6 @@
 package cells
 
 import (
-	"strconv"
 	"strings"
 
 	"github.com/muesli/termenv"
@@ -18,50 +17,75 @@ type Style struct {
 	Reverse    bool
 }
 
-// Palette is the sequence that switches to each ink.
-type Palette struct{ prefix []string }
+// Palette is the sequences that switch to each ink.
+type Palette struct {
+	prefix []string // from any other ink
+	short  []string // from an ink without attributes, for inks that are a colour and nothing more
+	bare   []bool   // whether the ink has no attributes and no background
+}
 
 // NewPalette compiles styles for what a terminal can show. Without colour, bold,
 // underline and reverse stay: they are not colours, and a cursor drawn in
 // reverse must not vanish.
 func NewPalette(profile termenv.Profile, styles []Style) Palette {
-	p := Palette{prefix: make([]string, len(styles))}
+	p := Palette{make([]string, len(styles)), make([]string, len(styles)), make([]bool, len(styles))}
 	for i, s := range styles {
-		p.prefix[i] = s.sequence(profile)
+		attributes, colours := s.attributes(), s.colours(profile)
+		p.prefix[i] = sgr(append(append([]string{"0"}, attributes...), colours...))
+		p.bare[i] = attributes == nil && s.Back == ""
+		if p.bare[i] && colours != nil {
+			p.short[i] = sgr(colours)
+		}
 	}
 	return p
 }
 
-// sequence is the whole SGR sequence of a style, from any other style.
-func (s Style) sequence(profile termenv.Profile) string {
-	codes := []string{"0"}
-	add := func(on bool, code int) {
-		if on {
-			codes = append(codes, strconv.Itoa(code))
+// change is the sequence that switches from one ink to another; from is -1 when
+// nobody knows.
+func (p Palette) change(from int, to Ink) string {
+	if from >= 0 && p.bare[from] && p.short[to] != "" {
+		return p.short[to]
+	}
+	return p.prefix[to]
+}
+
+// blankAlike reports whether a blank looks the same in both inks; now is -1 when
+// nobody knows which ink is in force.
+func (p Palette) blankAlike(now int, want Ink) bool { return now >= 0 && p.bare[now] && p.bare[want] }
+
+func sgr(codes []string) string {
+	if len(codes) == 1 && codes[0] == "0" {
+		return "\x1b[m"
+	}
+	return "\x1b[" + strings.Join(codes, ";") + "m"
+}
+
+func (s Style) attributes() []string {
+	var codes []string
+	for _, a := range []struct {
+		on   bool
+		code string
+	}{{s.Bold, "1"}, {s.Faint, "2"}, {s.Under, "4"}, {s.Reverse, "7"}} {
+		if a.on {
+			codes = append(codes, a.code)
 		}
 	}
-	add(s.Bold, 1)
-	add(s.Faint, 2)
-	add(s.Under, 4)
-	add(s.Reverse, 7)
+	return codes
+}
+
+func (s Style) colours(profile termenv.Profile) []string {
 	fore := s.Fore
 	if profile == termenv.ANSI && s.Fore16 != "" {
 		fore = s.Fore16
 	}
-	if c := profile.Color(fore); fore != "" && c != nil {
-		codes = append(codes, c.Sequence(false))
-	}
-	if c := profile.Color(s.Back); s.Back != "" && c != nil {
-		codes = append(codes, c.Sequence(true))
-	}
-	kept := codes[:0]
-	for _, c := range codes {
-		if c != "" {
-			kept = append(kept, c)
+	var codes []string
+	for _, c := range []struct {
+		colour     string
+		background bool
+	}{{fore, false}, {s.Back, true}} {
+		if found := profile.Color(c.colour); c.colour != "" && found != nil && found.Sequence(c.background) != "" {
+			codes = append(codes, found.Sequence(c.background))
 		}
 	}
-	if len(kept) == 1 {
-		return "\x1b[m"
-	}
-	return "\x1b[" + strings.Join(kept, ";") + "m"
+	return codes
 }

@@ -132,8 +132,8 @@ func (w *Writer) put(x, y int, c Cell) {
 		w.cursor = false
 	}
 	w.moveTo(x, y)
-	if w.ink != int(c.Ink) {
-		w.buf = append(w.buf, w.palette.prefix[c.Ink]...)
+	if w.ink != int(c.Ink) && !(c.Rune == ' ' && w.palette.blankAlike(w.ink, c.Ink)) {
+		w.buf = append(w.buf, w.palette.change(w.ink, c.Ink)...)
 		w.ink = int(c.Ink)
 	}
 	w.buf = utf8.AppendRune(w.buf, c.Rune)

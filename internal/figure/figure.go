@@ -3,11 +3,8 @@
 package figure
 
 import (
-	"fmt"
-
 	"example.org/underveil/internal/cells"
 	"example.org/underveil/internal/rule"
-	"example.org/underveil/internal/scalp"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/slots"
 )
@@ -317,9 +314,6 @@ func (d *drawing) focus() {
 	}
 	d.scr.Tint(x, y, Cursor)
 	d.scr.CursorX, d.scr.CursorY = x, y
-	if line, err := d.Ground.Table.Line(d.Focus.At); err == nil && line.ID.Kind != scalp.Along {
-		d.scr.Text(d.area.X, y, min(4, d.area.W), Strong, fmt.Sprintf("%3.0f", float64(line.ID.At)))
-	}
 	if d.scr.At(d.area.X+Gutter-1, y).Rune == ' ' {
 		d.put(d.area.X+Gutter-1, y, Strong, d.Glyphs.Here)
 	}

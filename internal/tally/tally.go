@@ -57,8 +57,9 @@ func (o OfShade) ToBuy() int {
 type OfRow struct {
 	sheet.Place
 	Counts
-	Grams float64
-	Strip Strip
+	Strands int // shade by shade, so that halves pair only with their own shade
+	Grams   float64
+	Strip   Strip
 }
 
 // Strip is the piece of spacing strip to cut for a row.
@@ -91,11 +92,16 @@ func Count(s *sheet.Sheet, t *slots.Table) Totals {
 	}
 	for _, r := range s.Rows {
 		row := OfRow{Place: r.Place, Strip: strip(r, t.Spacing)}
+		var inRow ['z' + 1]Counts
 		for _, b := range r.All() {
 			row.add(b)
+			inRow[b.Shade].add(b)
 			total.add(b)
 			byKey[b.Shade].add(b)
 			row.Grams += gramsOf(b, grams[b.Shade])
+		}
+		for _, h := range s.Shades {
+			row.Strands += inRow[h.Key].Strands()
 		}
 		total.Rows = append(total.Rows, row)
 	}
