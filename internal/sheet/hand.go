@@ -35,7 +35,7 @@ const MaxPattern = 24
 func ParsePattern(s string) (Pattern, error) {
 	switch {
 	case s == "" || strings.Trim(s, "x.") != "":
-		return "", fmt.Errorf("a pattern is written with x for a slot used and . for a slot left, like xx. or x..")
+		return "", fmt.Errorf("a pattern is written with x for a slot used and . for a slot left: xx. or x.. for example")
 	case !strings.Contains(s, "x"):
 		return "", fmt.Errorf("a pattern needs at least one x, or nothing would be placed")
 	case len(s) > MaxPattern:
