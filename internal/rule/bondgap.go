@@ -15,31 +15,44 @@ var bondGap = &Rule{
 		"the head or cross on the top with each other.",
 	Check: func(p *Pass) {
 		least, source := p.Sheet.Limit(sheet.LimitBondGap)
-		report := func(b, near *BondOn, d float64) {
-			p.reportBond(b, Finding{Value: d, Limit: least, Unit: "mm", Source: source,
-				What: "from the next bond", Near: []sheet.Concern{p.concern(near)}})
+		type neighbour struct {
+			bond *BondOn
+			d    float64
 		}
-		reported := map[*BondOn]bool{}
+		nearest := map[*BondOn]neighbour{} // of the bonds to report
+		compare := func(a, b *BondOn) {
+			d := float64(p.Table.Head.Distance(a.On.Point, b.On.Point))
+			if near, ok := nearest[b]; short(d, least) && (!ok || d < near.d) {
+				nearest[b] = neighbour{a, d}
+			}
+		}
 		for _, r := range p.Rows {
 			for i := 1; i < len(r.Bonds); i++ {
-				a, b := &r.Bonds[i-1], &r.Bonds[i]
-				if a.On == nil || b.On == nil || float64(p.Table.Spacing)*float64(b.Slot-a.Slot) > least+1 {
-					continue
-				}
-				if d := float64(p.Table.Head.Distance(a.On.Point, b.On.Point)); short(d, least) {
-					report(b, a, d)
-					reported[b] = true
+				a, b := outermostLast(&r.Bonds[i-1], &r.Bonds[i])
+				if a.On != nil && b.On != nil && float64(p.Table.Spacing)*float64(abs(b.Slot-a.Slot)) <= least+1 {
+					compare(a, b)
 				}
 			}
 		}
-		p.meetings(least, func(a, b *BondOn) {
-			if d := float64(p.Table.Head.Distance(a.On.Point, b.On.Point)); short(d, least) && !reported[b] {
-				report(b, a, d)
-				reported[b] = true
+		p.meetings(least, compare)
+		for i := range p.Bonds {
+			b := &p.Bonds[i]
+			if near, ok := nearest[b]; ok {
+				p.reportBond(b, Finding{Value: near.d, Limit: least, Unit: "mm", Source: source,
+					What: "from the next bond", Near: []sheet.Concern{p.concern(near.bond)}})
 			}
-		})
+		}
 	},
 	Fixes: liftOrMove,
+}
+
+// outermostLast puts two neighbours of a row in the order in which they were laid, from the centre
+// out: the second is the one to move, on the left as on the right.
+func outermostLast(a, b *BondOn) (inner, outer *BondOn) {
+	if abs(a.Slot) > abs(b.Slot) {
+		return b, a
+	}
+	return a, b
 }
 
 // meetings yields the pairs of bonds from rows of different kinds whose chord is

@@ -1,7 +1,5 @@
 package rule
 
-import "fmt"
-
 var keepOff = &Rule{
 	ID: "keep-off", Since: "0.1", Severity: Stop,
 	Title: "a bond on a patch to keep off",
@@ -15,8 +13,12 @@ var keepOff = &Rule{
 			}
 			for k, d := range b.On.KeepOff {
 				if patch := p.Sheet.KeepOff[k]; short(float64(d), float64(patch.Radius)) {
+					what := "from the middle of the patch"
+					if patch.Why != "" {
+						what += " (" + patch.Why + ")"
+					}
 					p.reportBond(b, Finding{Value: float64(d), Limit: float64(patch.Radius), Unit: "mm",
-						Source: "the patch on this sheet", What: fmt.Sprintf("from the middle of the patch (%s)", patch.Why)})
+						Source: "the patch on this sheet", What: what})
 					break // one bond, one cause: the first patch that covers it
 				}
 			}

@@ -88,7 +88,7 @@ func liftOrMove(p *Pass, f Finding) []Fix {
 }
 
 // nearestRoom finds the slot nearest to the finding's, in its row, that no zone
-// covers and that leaves room to work between neighbours.
+// covers and that leaves room to work between neighbours; of two, the one nearer to the centre.
 func (p *Pass) nearestRoom(f Finding) (slot int, ok bool) {
 	line, err := p.Table.Line(f.Row)
 	if err != nil {
@@ -97,7 +97,7 @@ func (p *Pass) nearestRoom(f Finding) (slot int, ok bool) {
 	row, _ := p.Sheet.Row(f.Row)
 	zones := zonesOf(p.Sheet)
 	for d := 1; d <= 6; d++ {
-		for _, k := range []int{f.Slot - d, f.Slot + d} {
+		for _, k := range []int{f.Slot - d*out(f.Slot), f.Slot + d*out(f.Slot)} {
 			on := line.At(k)
 			if on != nil && on.OnScalp && !row.Bond(k).Placed() && !zones.cover(on) && p.hasRoom(row, f.Slot, k) {
 				return k, true
@@ -117,6 +117,14 @@ func (p *Pass) hasRoom(row sheet.Row, from, to int) bool {
 		}
 	}
 	return true
+}
+
+// out is the step from a slot away from the centre.
+func out(slot int) int {
+	if slot < 0 {
+		return -1
+	}
+	return 1
 }
 
 func abs(n int) int {

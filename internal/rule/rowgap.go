@@ -18,21 +18,28 @@ var rowGap = &Rule{
 	Check: func(p *Pass) {
 		least, source := p.Sheet.Limit(sheet.LimitRowGap)
 		for i := range p.Rows {
-			lower := &p.Rows[i]
-			for k := i + 1; k < len(p.Rows); k++ {
-				upper := &p.Rows[k]
+			later, step := &p.Rows[i], -1
+			if later.Along && later.At < 0 {
+				step = 1
+			}
+			for k := i + step; k >= 0 && k < len(p.Rows); k += step {
+				earlier := &p.Rows[k]
+				if earlier.Line == nil {
+					continue // off-scalp speaks of it
+				}
 				// Lines are never farther apart than their heights, nor much nearer.
-				if !sameKind(lower, upper) || float64(upper.At-lower.At) > 2*least {
+				if !sameKind(earlier, later) || !laidBefore(earlier.Place, later.Place) ||
+					math.Abs(float64(later.At-earlier.At)) > 2*least {
 					break
 				}
-				if gap := p.leastGap(upper, lower); short(gap, least) {
+				if gap := p.leastGap(later, earlier); short(gap, least) {
 					p.found = append(p.found, Finding{
-						Concern: p.onRow(upper.Place), Severity: Caution,
+						Concern: p.onRow(later.Place), Severity: Caution,
 						Value: gap, Limit: least, Unit: "mm", Source: source,
-						What: fmt.Sprintf("from the row at %s", lower.Place),
-						Near: []sheet.Concern{p.onRow(lower.Place)},
+						What: fmt.Sprintf("from the row at %s", earlier.Place),
+						Near: []sheet.Concern{p.onRow(earlier.Place)},
 					})
-					break // the nearest row below is cause enough
+					break // the nearest row is cause enough
 				}
 			}
 		}
@@ -48,22 +55,31 @@ var rowGap = &Rule{
 	},
 }
 
+// laidBefore reports whether one row is laid before another of its kind: from the nape up, and
+// on both sides from the middle out. The one that is laid later is the one to move.
+func laidBefore(a, b sheet.Place) bool {
+	if d := math.Abs(float64(a.At)) - math.Abs(float64(b.At)); a.Along && d != 0 {
+		return d < 0
+	}
+	return a.At < b.At
+}
+
 func sameKind(a, b *RowOn) bool {
 	return a.Line != nil && b.Line != nil && a.Line.ID.Kind == b.Line.ID.Kind
 }
 
-// leastGap is the least distance from a bond of the upper row to the parting
-// of the lower one, where the lower one has been parted.
-func (p *Pass) leastGap(upper, lower *RowOn) float64 {
+// leastGap is the least distance from a bond of one row to the parting of the
+// other, where that has been parted.
+func (p *Pass) leastGap(from, to *RowOn) float64 {
 	least := math.Inf(1)
-	if lower.Row.Empty() {
+	if to.Row.Empty() {
 		return least
 	}
-	gaps := p.Table.Gaps(upper.Line, lower.Line)
-	for i := range upper.Bonds {
-		b := &upper.Bonds[i]
-		if b.On != nil && abreast(b, lower) {
-			least = math.Min(least, float64(gaps[b.Slot-upper.Line.First]))
+	gaps := p.Table.Gaps(from.Line, to.Line)
+	for i := range from.Bonds {
+		b := &from.Bonds[i]
+		if b.On != nil && abreast(b, to) {
+			least = math.Min(least, float64(gaps[b.Slot-from.Line.First]))
 		}
 	}
 	return least

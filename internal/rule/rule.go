@@ -8,7 +8,6 @@ package rule
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -84,10 +83,11 @@ func (f Finding) Message() string {
 	if f.AtMost {
 		word = "most"
 	}
-	if f.Unit == "%" {
-		return fmt.Sprintf("%.0f %% %s, %s %.0f", f.Value, f.What, word, f.Limit)
+	digits := 1
+	if fmt.Sprintf("%.1f", f.Value) == fmt.Sprintf("%.1f", f.Limit) {
+		digits = 2 // a limit need not be a whole number of tenths
 	}
-	return fmt.Sprintf("%.1f %s %s, %s %.1f", f.Value, f.Unit, f.What, word, f.Limit)
+	return fmt.Sprintf("%.*f %s %s, %s %.*f", digits, f.Value, f.Unit, f.What, word, digits, f.Limit)
 }
 
 // Where is the place of the finding in words: "height 10, slot 3 left".
@@ -155,8 +155,8 @@ func Check(s *sheet.Sheet, t *slots.Table) *Report {
 	return p.report()
 }
 
-// Fixes are the changes that make a finding of the sheet go away and bring no
-// new stop, the most ordinary first. Each has been tried.
+// Fixes are the changes that make a finding of the sheet go away and bring neither a
+// new stop nor another finding of the same rule, the most ordinary first. Each has been tried.
 func Fixes(s *sheet.Sheet, t *slots.Table, f Finding) []Fix {
 	r, ok := ByID(f.Rule)
 	if !ok || r.Fixes == nil {
@@ -174,14 +174,19 @@ func Fixes(s *sheet.Sheet, t *slots.Table, f Finding) []Fix {
 	})
 }
 
-// better reports whether a finding is gone and no stop has come.
+// better reports whether a finding is gone, no stop has come, and the same trouble has not
+// come up somewhere else.
 func better(before, after *Report, gone sheet.Concern) bool {
-	had := map[sheet.Concern]bool{}
+	had := map[sheet.Concern]Severity{}
 	for _, f := range before.Findings {
-		had[f.Concern] = f.Severity == Stop
+		had[f.Concern] = f.Severity
 	}
 	for _, f := range after.Findings {
-		if f.Concern == gone || f.Severity == Stop && !had[f.Concern] {
+		was, there := had[f.Concern]
+		switch {
+		case f.Concern == gone,
+			f.Severity == Stop && (!there || was < Stop),
+			f.Rule == gone.Rule && !there:
 			return false
 		}
 	}
@@ -274,6 +279,3 @@ func Validate(rules []*Rule) error {
 	}
 	return nil
 }
-
-// infinite reports whether a distance is to something that is not there.
-func infinite(d float64) bool { return math.IsInf(d, 1) }

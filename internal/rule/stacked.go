@@ -39,7 +39,7 @@ var stacked = &Rule{
 			return nil
 		}
 		zones := zonesOf(p.Sheet)
-		for _, to := range []int{f.Slot + 1, f.Slot - 1} {
+		for _, to := range []int{f.Slot + out(f.Slot), f.Slot - out(f.Slot)} {
 			if on := line.At(to); on != nil && on.OnScalp && !zones.cover(on) && !row.Bond(to).Placed() && p.hasRoom(row, f.Slot, to) {
 				fixes = append(fixes, moveTo(f, to))
 			}
@@ -48,16 +48,23 @@ var stacked = &Rule{
 	},
 }
 
-// rowAbove is the next level row above the i-th, or nil.
+// rowAbove is the next level row above the i-th, or nil. A row that has no line on this head is passed over.
 func (p *Pass) rowAbove(i int) *RowOn {
-	if i+1 >= len(p.Rows) || !sameKind(&p.Rows[i], &p.Rows[i+1]) || p.Rows[i].Line.ID.Kind != scalp.Level {
-		return nil
+	row := &p.Rows[i]
+	for k := i + 1; k < len(p.Rows); k++ {
+		switch above := &p.Rows[k]; {
+		case above.Line == nil:
+		case sameKind(row, above) && row.Line.ID.Kind == scalp.Level:
+			return above
+		default:
+			return nil
+		}
 	}
-	return &p.Rows[i+1]
+	return nil
 }
 
-// straightAbove finds the bond of the row above that hangs down to within least
-// mm of the bond b, and how far sideways it passes.
+// straightAbove finds the bond of the row above that hangs down nearest to the bond b, within
+// least mm of it, and how far sideways it passes.
 func (p *Pass) straightAbove(b *BondOn, above *RowOn, least float64) (up *BondOn, sideways float64, ok bool) {
 	if b.On == nil {
 		return nil, 0, false
@@ -66,20 +73,27 @@ func (p *Pass) straightAbove(b *BondOn, above *RowOn, least float64) (up *BondOn
 	if !reaches {
 		return nil, 0, false
 	}
-	for _, slot := range []int{int(math.Floor(at)), int(math.Ceil(at))} {
-		if !above.Bond(slot).Placed() {
-			continue
-		}
-		up = above.find(slot)
-		if up == nil || up.On == nil {
-			continue
-		}
-		foot, reaches := slots.Below(up.On, b.Line)
-		if d := math.Abs(foot-float64(b.Slot)) * float64(p.Table.Spacing); reaches && short(d, least) {
-			return up, d, true
+	from := int(math.Floor(at))
+	for _, way := range [...]struct{ slot, step int }{{from, -1}, {from + 1, 1}} {
+		for slot := way.slot; ; slot += way.step {
+			on := above.Line.At(slot)
+			if on == nil {
+				break
+			}
+			foot, reaches := slots.Below(on, b.Line)
+			d := math.Abs(foot-float64(b.Slot)) * float64(p.Table.Spacing)
+			if !reaches || !short(d, least) {
+				break
+			}
+			if above.Bond(slot).Placed() {
+				if up == nil || d < sideways {
+					up, sideways = above.find(slot), d
+				}
+				break // all beyond hang farther away
+			}
 		}
 	}
-	return nil, 0, false
+	return up, sideways, up != nil
 }
 
 // find is the bond of the row in a slot, or nil.

@@ -77,18 +77,19 @@ func usualStep(bonds []BondOn) int {
 	return gaps[len(gaps)/2]
 }
 
-// ordinal is "slot" for 1, "second slot" for 2, and so on.
+// ordinal is what comes after "every": "slot" for 1, "second slot" for 2, and so on.
 func ordinal(n int) string {
 	if n < len(ordinals) {
 		return ordinals[n]
 	}
-	return fmt.Sprintf("%dth slot", n)
+	return fmt.Sprintf("%d slots", n)
 }
 
-var ordinals = [...]string{1: "slot", 2: "second slot", 3: "third slot"}
+var ordinals = [...]string{1: "slot", 2: "second slot", 3: "third slot", 4: "fourth slot", 5: "fifth slot", 6: "sixth slot"}
 
 // repaint offers to lay the row again in the pattern its look needs, over the
-// stretch that it covers.
+// stretch that it covers. A bond that is there already in a slot of the pattern stays as it
+// is, and a new one is like the bond nearest to it.
 func (p *Pass) repaint(f Finding) []Fix {
 	row, _ := p.Sheet.Row(f.Row)
 	line, err := p.Table.Line(f.Row)
@@ -97,17 +98,33 @@ func (p *Pass) repaint(f Finding) []Fix {
 	}
 	closest, _ := stepFor(p.Sheet.LookOf(row))
 	pattern := sheet.Patterns[closest-1]
-	free := slices.DeleteFunc(Free(p.Sheet, line), func(slot int) bool { return slot < row.First() || slot > row.Last() })
-	first := row.Bond(row.First())
-	hand := sheet.Hand{Pattern: pattern, Split: first.Split, Trimmed: first.Trimmed, Shades: string(first.Shade)}
-	return []Fix{{"lay " + pattern.String() + " from end to end", func(s *sheet.Sheet) *sheet.Sheet {
-		fresh := sheet.NewRow(row.Place, hand.Lay(free, 0))
-		fresh.Look, fresh.Brick = row.Look, row.Brick
-		for slot, b := range fresh.All() { // what is already there stays as it is
-			if old := row.Bond(slot); old.Placed() && old != b {
-				fresh = fresh.With(map[int]sheet.Bond{slot: old})
-			}
+	phase := 0
+	if row.Brick {
+		phase = OffsetPhase(p.Sheet, p.Table, f.Row, pattern)
+	}
+	zones := zonesOf(p.Sheet)
+	bonds := map[int]sheet.Bond{}
+	for slot := row.First(); slot <= row.Last(); slot++ {
+		on := line.At(slot)
+		free := on != nil && on.OnScalp && !zones.cover(on)
+		if pattern.Uses(slot, phase) && (free || row.Bond(slot).Placed()) {
+			bonds[slot] = nearestBond(row, slot)
 		}
+	}
+	return []Fix{{"lay " + pattern.String() + " from end to end", func(s *sheet.Sheet) *sheet.Sheet {
+		fresh := sheet.NewRow(row.Place, bonds)
+		fresh.Look, fresh.Brick = row.Look, row.Brick
 		return s.WithRow(fresh)
 	}}}
+}
+
+// nearestBond is the bond of the row nearest to a slot between its ends, of two the one nearer to the centre.
+func nearestBond(row sheet.Row, slot int) sheet.Bond {
+	for d := 0; ; d++ {
+		for _, k := range [...]int{slot - d*out(slot), slot + d*out(slot)} {
+			if b := row.Bond(k); b.Placed() {
+				return b
+			}
+		}
+	}
 }

@@ -63,28 +63,29 @@ func TestNoLine(t *testing.T) {
 	table := must(t, medium())
 	for _, c := range []struct {
 		at   sheet.Place
+		off  bool // would be a line on a larger head
 		want string
 	}{
-		{level(-10), "height -10: the lines go from height 0 to 350"},
-		{level(-1e300), "the lines go from height 0 to 350"},
-		{level(360), "height 360: the lines go from height 0 to 350"},
-		{level(scalp.MM(math.Inf(1))), "no line"},
-		{level(63), "height 63: the lines are 10 mm apart; the nearest is at height 60"},
-		{level(66), "height 66: the lines are 10 mm apart; the nearest is at height 70"},
-		{level(-2), "height -2: the lines are 10 mm apart; the nearest is at height 0"},
-		{level(352), "height 352: the lines are 10 mm apart; the nearest is at height 350"},
-		{level(60.01), "the nearest is at height 60"},
-		{level(scalp.MM(math.NaN())), "no line"},
-		{along(4), "4 mm from the midline: rows front to back lie a whole number of hole spacings (8 mm) from it"},
-		{along(-8.1), "-8.1 mm from the midline: rows front to back lie a whole number"},
-		{along(160), "160 mm from the midline: that is beside the top"},
-		{along(-800), "-800 mm from the midline: that is beside the top"},
-		{along(8e6), "beside the top"},
-		{along(scalp.MM(math.NaN())), "no line"},
-		{along(scalp.MM(math.Inf(-1))), "no line"},
+		{level(-10), true, "height -10: the lines go from height 0 to 350"},
+		{level(-1e300), true, "the lines go from height 0 to 350"},
+		{level(360), true, "height 360: the lines go from height 0 to 350"},
+		{level(scalp.MM(math.Inf(1))), false, "no line"},
+		{level(63), false, "height 63: the lines are 10 mm apart; the nearest is at height 60"},
+		{level(66), false, "height 66: the lines are 10 mm apart; the nearest is at height 70"},
+		{level(-2), false, "height -2: the lines are 10 mm apart; the nearest is at height 0"},
+		{level(352), false, "height 352: the lines are 10 mm apart; the nearest is at height 350"},
+		{level(60.01), false, "the nearest is at height 60"},
+		{level(scalp.MM(math.NaN())), false, "no line"},
+		{along(4), false, "4 mm from the midline: rows front to back lie a whole number of hole spacings (8 mm) from it"},
+		{along(-8.1), false, "-8.1 mm from the midline: rows front to back lie a whole number"},
+		{along(160), true, "160 mm from the midline: that is beside the top"},
+		{along(-800), true, "-800 mm from the midline: that is beside the top"},
+		{along(8e6), true, "beside the top"},
+		{along(scalp.MM(math.NaN())), false, "no line"},
+		{along(scalp.MM(math.Inf(-1))), false, "no line"},
 	} {
 		l, err := table.Line(c.at)
-		if l != nil || !errors.Is(err, ErrNoLine) || !strings.Contains(err.Error(), c.want) {
+		if l != nil || !errors.Is(err, ErrNoLine) || errors.Is(err, ErrOffHead) != c.off || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%v: %v, error %v, want %q", c.at, l, err, c.want)
 		}
 	}

@@ -3,6 +3,7 @@ package tui
 import (
 	"errors"
 	"fmt"
+	"reflect"
 	"slices"
 	"strconv"
 
@@ -113,7 +114,7 @@ func newSheetForm() *form {
 		if err != nil {
 			return nil, err
 		}
-		d, err := newDocument(s, "")
+		d, err := newDocument(s, "", m.table())
 		if err != nil {
 			return nil, err
 		}
@@ -149,15 +150,18 @@ func (fm *form) tapes() string {
 // readClient is the sheet with what the form says. sure takes unusual measures.
 func readClient(s *sheet.Sheet, fm *form, sure bool) (*sheet.Sheet, error) {
 	num := map[string]float64{}
-	for name, span := range map[string][2]float64{
-		fRound: {1, 2000}, fEars: {1, 2000}, fOver: {1, 2000}, fNape: {1, 1000},
-		fLong: {0, 2000}, fPart: {-80, 80}, fPartLong: {0, 250},
+	for _, f := range []struct {
+		name      string
+		low, high float64
+	}{
+		{fRound, 1, 2000}, {fEars, 1, 2000}, {fOver, 1, 2000}, {fNape, 1, 1000},
+		{fLong, 0, 2000}, {fPart, -80, 80}, {fPartLong, 0, 250},
 	} {
-		v, err := fm.find(name).number(span[0], span[1])
+		v, err := fm.find(f.name).number(f.low, f.high)
 		if err != nil {
 			return nil, err
 		}
-		num[name] = v
+		num[f.name] = v
 	}
 	measures := scalp.Measures{
 		Circumference: scalp.MM(num[fRound]), EarToEar: scalp.MM(num[fEars]),
@@ -173,21 +177,31 @@ func readClient(s *sheet.Sheet, fm *form, sure bool) (*sheet.Sheet, error) {
 	next := s.With(func(c *sheet.Sheet) {
 		c.Title, c.Client, c.Measures = fm.find(fTitle).text(), fm.find(fClient).text(), measures
 		c.Hair = sheet.Hair{Length: scalp.MM(num[fLong]), Density: fm.find(fDensity).choice(), Texture: fm.find(fTexture).choice()}
-		c.Wish = marks[sheet.Look](fm.find(fWish))
-		c.Worn = marks[sheet.Wear](fm.find(fWorn))
+		c.Wish = marks(fm.find(fWish), s.Wish)
+		c.Worn = marks(fm.find(fWorn), s.Worn)
 		c.Partings = withFirst(c.Partings, scalp.Parting{Right: scalp.MM(num[fPart]), Length: scalp.MM(num[fPartLong])})
 	})
 	if next.Title == "" {
 		next.Title = "new sheet"
 	}
+	if reflect.DeepEqual(next, s) {
+		return s, nil // nothing to take back
+	}
 	_, err := slots.Outline(next)
 	return next, err
 }
 
-func marks[T ~string](f *field) []T {
+// marks are the options marked: those that were there before in their old order, for the first wish is
+// what a row is for that does not say, and then the new ones.
+func marks[T ~string](f *field, before []T) []T {
 	var out []T
+	for _, o := range before {
+		if i := slices.Index(f.options, string(o)); i >= 0 && f.marked[i] {
+			out = append(out, o)
+		}
+	}
 	for i, o := range f.options {
-		if f.marked[i] {
+		if f.marked[i] && !slices.Contains(before, T(o)) {
 			out = append(out, T(o))
 		}
 	}

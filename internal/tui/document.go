@@ -31,14 +31,16 @@ type document struct {
 	both   bool // what is done on one side is done on the other
 	offset bool // rows are painted offset against the row below
 	copied *sheet.Row
-	shown  int // index of the finding in view
+	shown  int          // index of the finding that was in view last
+	wentTo *figure.Spot // where going to it led, or nil
 	drag   *drag
 	steady string // the item whose change goes on as one step, or empty
 }
 
-// newDocument opens a sheet. Its error says what on the sheet does not fit a head.
-func newDocument(s *sheet.Sheet, path string) (*document, error) {
-	table, err := slots.For(s, nil)
+// newDocument opens a sheet, with the slot table at hand where it is for the same head, or nil. Its error
+// says what on the sheet does not fit a head.
+func newDocument(s *sheet.Sheet, path string, have *slots.Table) (*document, error) {
+	table, err := slots.For(s, have)
 	if err != nil {
 		return nil, err
 	}
@@ -80,7 +82,7 @@ func (d *document) sheet() *sheet.Sheet { return d.history.Sheet() }
 
 // changed reports whether there is something that saving would keep.
 func (d *document) changed() bool {
-	return d.sheet() != d.saved && d.history.CanUndo() != "" || d.saved == nil
+	return d.sheet() != d.saved
 }
 
 // do makes an edit as one step of the history, or says why it can't be.
@@ -92,22 +94,23 @@ func (d *document) do(label string, s *sheet.Sheet) error {
 // goOn makes an edit that is part of the step before when that step was about the
 // same item, so that holding a key down is one step.
 func (d *document) goOn(item, label string, s *sheet.Sheet) error {
-	same := d.steady == item
-	err := d.step(s, func() {
-		if same {
+	return d.step(s, func() {
+		if d.steady == item {
 			d.history.Amend(label, s)
 		} else {
 			d.history.Do(label, s)
 		}
+		d.steady = item
 	})
-	d.steady = item
-	return err
 }
 
 func (d *document) step(s *sheet.Sheet, commit func()) error {
 	old := d.sheet()
 	if s == old {
 		return nil
+	}
+	if err := shadesKnown(s); err != nil {
+		return err
 	}
 	table, err := slots.For(s, d.table)
 	if err != nil {
@@ -117,6 +120,19 @@ func (d *document) step(s *sheet.Sheet, commit func()) error {
 	fresh := table != d.table
 	d.table = table
 	d.workOut(fresh || !sameLimits(old, s))
+	return nil
+}
+
+// shadesKnown says which shade of a bond is not on the sheet: its file could not be read
+// again. A hand or a copied row can outlive a shade that was taken back.
+func shadesKnown(s *sheet.Sheet) error {
+	for _, r := range s.Rows {
+		for _, b := range r.All() {
+			if _, ok := s.Shade(b.Shade); !ok {
+				return fmt.Errorf("there is no shade %c on this sheet; k adds one", b.Shade)
+			}
+		}
+	}
 	return nil
 }
 
@@ -172,6 +188,7 @@ func (d *document) workOut(zones bool) {
 	d.report = rule.Check(s, d.table)
 	d.totals = tally.Count(s, d.table)
 	d.shown = min(d.shown, max(0, len(d.report.Findings)-1))
+	d.wentTo = nil
 }
 
 // line is the line that the cursor is on.

@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"example.org/underveil/internal/cells"
@@ -145,33 +146,41 @@ func (m *Model) verdict(r *rule.Report, roomy bool) []piece {
 	return ps
 }
 
-// drawStatus says where the cursor is, what is there, and how far the zones are.
+// drawStatus says where the cursor is, how far the zones are, and what is there. Everything has
+// its column, so that little moves, and little is written, when the cursor does.
 func (m *Model) drawStatus(r cells.Rect) {
 	d := m.doc
 	on := d.slot()
-	ps := []piece{{figure.Strong, d.cursor.At.String()}, {figure.Plain, rule.SlotName(d.cursor.At, d.cursor.Slot)}}
+	x := r.X + 1
+	column := func(width int, ink cells.Ink, text string) {
+		used := m.scr.Text(x, r.Y, r.X+r.W-1-x, ink, text)
+		x += max(width, used+2)
+	}
+	column(12, figure.Strong, d.cursor.At.String())
+	column(15, figure.Plain, strings.Replace(rule.SlotName(d.cursor.At, d.cursor.Slot), "0, the", "0", 1))
+	if !on.OnScalp {
+		column(38, figure.Dim, fmt.Sprintf("no hair, %.0f mm outside the hairline", float64(on.Edge())))
+	} else {
+		zone, room := d.nearestZone()
+		way := "to"
+		if room < 0 {
+			way = "inside"
+		}
+		column(31, figure.Label, fmt.Sprintf("%5.1f mm %s the %s zone", math.Abs(float64(room)), way, zone))
+		if r.W >= 100 {
+			column(17, figure.Label, fmt.Sprintf("hairline %3.0f mm", float64(on.Edge())))
+		}
+	}
 	if b := d.row().Bond(d.cursor.Slot); b.Placed() {
 		name := string(b.Shade)
 		if shade, ok := d.sheet().Shade(b.Shade); ok {
 			name = shade.Name
 		}
-		ps = append(ps, piece{figure.Shade(figure.ShadeIndex(d.sheet(), b.Shade)), b.String() + " " + name})
-	}
-	if !on.OnScalp {
-		ps = append(ps, piece{figure.Dim, fmt.Sprintf("no hair, %.0f mm outside the hairline", float64(on.Edge()))})
-	} else {
-		zone, room := d.nearestZone()
-		if room < 0 {
-			ps = append(ps, piece{figure.Label, fmt.Sprintf("%.1f mm inside the %s zone", -float64(room), zone)})
-		} else {
-			ps = append(ps, piece{figure.Label, fmt.Sprintf("%.1f mm to the %s zone", float64(room), zone)})
-		}
-		ps = append(ps, piece{figure.Dim, fmt.Sprintf("hairline %.0f mm", float64(on.Edge()))})
+		column(0, figure.Shade(figure.ShadeIndex(d.sheet(), b.Shade)), b.String()+" "+name)
 	}
 	if d.picked != nil {
-		ps = append(ps, piece{figure.Strong, "selected"})
+		column(0, figure.Strong, "selected")
 	}
-	m.write(r.X+1, r.Y, r.W-2, m.pieces(ps...))
 }
 
 // drawKeys is the bottom line: what was just done, or else the keys most used.
@@ -193,15 +202,31 @@ func (m *Model) drawKeys(r cells.Rect) {
 	m.write(r.X+1, r.Y, r.W-2, ps)
 }
 
-// box draws a frame with a title, blank inside, and returns its inside.
+// box draws a frame with a title in the middle of the screen, blank inside, and returns its inside.
 func (m *Model) box(w, h int, title string) cells.Rect {
 	w, h = min(w, m.scr.W), min(h, m.scr.H)
-	r := cells.Rect{X: (m.scr.W - w) / 2, Y: (m.scr.H - h) / 2, W: w, H: h}
+	if m.scr.W-w < 20 { // slivers of the map beside a dialog only confuse
+		m.scr.Fill(cells.Rect{Y: (m.scr.H - h) / 2, W: m.scr.W, H: h}, figure.Plain, ' ')
+	}
+	return m.frame(cells.Rect{X: (m.scr.W - w) / 2, Y: (m.scr.H - h) / 2, W: w, H: h}, title)
+}
+
+// boxBeside draws a frame beside the map, so that the map stays in sight, where there
+// is room for one w wide; its text can be that wide less 4, or else as the second
+// result says.
+func (m *Model) boxBeside(w int, title string, height func(textWidth int) int) (in cells.Rect, textWidth int) {
+	const least = 46
+	if side := m.layout().side; side.W >= least {
+		w = min(w, side.W)
+		return m.frame(cells.Rect{X: side.X - 1, Y: side.Y, W: w, H: min(height(w-4), side.H)}, title), w - 4
+	}
+	return m.box(w, height(w-4), title), w - 4
+}
+
+// frame draws a frame, blank inside.
+func (m *Model) frame(r cells.Rect, title string) cells.Rect {
 	g := m.opts.Glyphs
 	m.scr.Fill(r, figure.Plain, ' ')
-	if m.scr.W-w < 20 { // slivers of the map beside a dialog only confuse
-		m.scr.Fill(cells.Rect{Y: r.Y, W: m.scr.W, H: r.H}, figure.Plain, ' ')
-	}
 	for x := r.X; x < r.X+r.W; x++ {
 		m.scr.Put(x, r.Y, figure.Frame, g.Across)
 		m.scr.Put(x, r.Y+r.H-1, figure.Frame, g.Across)
@@ -210,10 +235,9 @@ func (m *Model) box(w, h int, title string) cells.Rect {
 		m.scr.Put(r.X, y, figure.Frame, g.Down)
 		m.scr.Put(r.X+r.W-1, y, figure.Frame, g.Down)
 	}
-	m.scr.Put(r.X, r.Y, figure.Frame, g.Corners[0])
-	m.scr.Put(r.X+r.W-1, r.Y, figure.Frame, g.Corners[1])
-	m.scr.Put(r.X, r.Y+r.H-1, figure.Frame, g.Corners[2])
-	m.scr.Put(r.X+r.W-1, r.Y+r.H-1, figure.Frame, g.Corners[3])
+	for i, at := range [4][2]int{{r.X, r.Y}, {r.X + r.W - 1, r.Y}, {r.X, r.Y + r.H - 1}, {r.X + r.W - 1, r.Y + r.H - 1}} {
+		m.scr.Put(at[0], at[1], figure.Frame, g.Corners[i])
+	}
 	m.scr.Text(r.X+2, r.Y, r.W-4, figure.Title, " "+title+" ")
 	return r.Inset(2, 1)
 }

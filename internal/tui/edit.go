@@ -65,7 +65,10 @@ func (d *document) paintRow() string {
 	done := fmt.Sprintf("%s: %s", at, plural(row.Count(), "bond"))
 	if other := (sheet.Place{Along: true, At: -at.At}); d.both && at.Along && at.At != 0 {
 		if l, err := d.table.Line(other); err == nil {
-			next = next.WithRow(sheet.NewRow(other, d.hand.Lay(rule.Free(d.sheet(), l), phase)))
+			mirrored := sheet.NewRow(other, d.hand.Lay(rule.Free(d.sheet(), l), phase))
+			old, _ := d.sheet().Row(other)
+			mirrored.Look, mirrored.Brick = old.Look, d.offset
+			next = next.WithRow(mirrored)
 			done += ", and the same on the other side"
 		}
 	}
@@ -185,14 +188,17 @@ func (d *document) carry(right, up int) string {
 	if !ok {
 		return "the map ends here"
 	}
-	commit := func() { d.history.Do("move the selection", next) }
-	if m.stepped {
-		commit = func() { d.history.Amend("move the selection", next) }
+	commit := func() {
+		if m.stepped {
+			d.history.Amend("move the selection", next)
+		} else {
+			d.history.Do("move the selection", next)
+		}
+		m.stepped = true
 	}
 	if err := d.step(next, commit); err != nil {
 		return err.Error()
 	}
-	m.stepped = true
 	m.right, m.up = m.right+right, m.up+up
 	return ""
 }
@@ -216,9 +222,16 @@ func (d *document) carried(right, up int) (*sheet.Sheet, bool) {
 				laid[slot+by] = b
 			}
 		}
-		if len(laid) > 0 {
-			next = next.WithBonds(at, laid)
+		if len(laid) == 0 {
+			continue
 		}
+		if there, _ := next.Row(at); !there.Empty() {
+			next = next.WithBonds(at, laid)
+			continue
+		}
+		row := sheet.NewRow(at, laid) // a row of its own stays what it is
+		row.Look, row.Brick = r.Look, r.Brick
+		next = next.WithRow(row)
 	}
 	return next, true
 }
@@ -228,10 +241,13 @@ func (d *document) carried(right, up int) (*sheet.Sheet, bool) {
 func (d *document) movedPlace(at sheet.Place, right, up int) (to sheet.Place, slots int, ok bool) {
 	to, slots = sheet.Place{At: at.At + scalp.MM(up)*d.table.Gap}, right
 	if at.Along {
-		to, slots = sheet.Place{Along: true, At: at.At + scalp.MM(right)*d.table.Spacing}, up
+		to, slots = d.over(at, right), up
 	}
-	_, err := d.table.Line(to)
-	return to, slots, err == nil
+	line, err := d.table.Line(to)
+	if err != nil {
+		return to, slots, false
+	}
+	return line.Place(), slots, true
 }
 
 // putDown ends the move; takeBack undoes it.
@@ -256,22 +272,28 @@ type drag struct {
 }
 
 // press begins a drag at a slot: it places a bond, or lifts the one there.
-func (d *document) press(at figure.Spot) {
+func (d *document) press(at figure.Spot) error {
 	d.cursor, d.wanted, d.picked = at, at.Slot, nil
 	d.drag = &drag{at: at.At, from: at.Slot, before: d.sheet(), place: !d.sheet().Bond(at.At, at.Slot).Placed()}
-	d.dragTo(at.Slot)
+	return d.dragTo(at.Slot)
 }
 
 // dragTo lays the pattern from where the drag began to a slot, or lifts all between.
-func (d *document) dragTo(slot int) {
+// Where it began there is always a bond, or a click could place none.
+func (d *document) dragTo(slot int) error {
 	g := d.drag
 	changes := map[int]sheet.Bond{}
-	for k := min(g.from, slot); k <= max(g.from, slot); k++ {
+	step, used := 1, 0
+	if slot < g.from {
+		step = -1
+	}
+	for k := g.from; k != slot+step; k += step {
 		switch {
 		case !g.place:
 			changes[k] = sheet.Bond{}
-		case d.hand.Pattern.Uses(k-g.from, 0):
-			changes[k] = d.hand.Bond(abs(k - g.from))
+		case k == g.from || d.hand.Pattern.Uses(k-g.from, 0):
+			changes[k] = d.hand.Bond(used)
+			used++
 		}
 	}
 	next := g.before.WithBonds(g.at, changes)
@@ -284,14 +306,17 @@ func (d *document) dragTo(slot int) {
 	if g.place {
 		label = "paint by hand"
 	}
-	commit := func() { d.history.Do(label, next) }
-	if g.dirty {
-		commit = func() { d.history.Amend(label, next) }
-	}
-	if err := d.step(next, commit); err == nil {
+	commit := func() {
+		if g.dirty {
+			d.history.Amend(label, next)
+		} else {
+			d.history.Do(label, next)
+		}
 		g.dirty = true
 	}
-	d.cursor.Slot, d.wanted = slot, slot
+	err := d.step(next, commit)
+	d.cursor, d.wanted = figure.Spot{At: g.at, Slot: slot}, slot
+	return err
 }
 
 func plural(n int, what string) string {

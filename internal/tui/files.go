@@ -10,6 +10,7 @@ import (
 	"example.org/underveil/internal/cells"
 	"example.org/underveil/internal/figure"
 	"example.org/underveil/internal/sheet"
+	"example.org/underveil/internal/slots"
 )
 
 // Files is what the editor asks of the disk. The functions are called outside of
@@ -32,6 +33,7 @@ type loadedMsg struct {
 }
 
 type savedMsg struct {
+	doc   *document // whose sheet it is; by now another may be open
 	path  string
 	sheet *sheet.Sheet
 	taken bool // there was a file already, and nothing was written
@@ -55,7 +57,7 @@ func (m *Model) loaded(msg loadedMsg) tea.Cmd {
 		m.push(newTrouble("this can't be opened", msg.err.Error()))
 		return nil
 	}
-	d, err := newDocument(msg.sheet, msg.path)
+	d, err := newDocument(msg.sheet, msg.path, m.table())
 	if err != nil {
 		m.push(newTrouble("this can't be opened", err.Error()))
 		return nil
@@ -66,6 +68,14 @@ func (m *Model) loaded(msg loadedMsg) tea.Cmd {
 	}
 	path, opened := msg.path, m.opts.Files.Opened
 	return func() tea.Msg { opened(path); return nil }
+}
+
+// table is the slot table of the sheet that is open, or nil.
+func (m *Model) table() *slots.Table {
+	if m.doc == nil {
+		return nil
+	}
+	return m.doc.table
 }
 
 // open shows a document.
@@ -79,7 +89,7 @@ func (m *Model) openDemo(demo Demo) tea.Cmd {
 	s, err := m.opts.Files.Parse(demo.Name, demo.Data)
 	if err == nil {
 		var d *document
-		if d, err = newDocument(s, ""); err == nil {
+		if d, err = newDocument(s, "", m.table()); err == nil {
 			d.saved = s
 			m.open(d)
 			return nil
@@ -104,16 +114,16 @@ func (m *Model) saveAs() { m.push(newSaveForm(m, nil)) }
 
 // write1 writes the sheet to a file as a command; over another file only when told to.
 func (m *Model) write1(path string, over bool, then func(*Model) tea.Cmd) tea.Cmd {
-	files, s := m.opts.Files, m.doc.sheet()
+	files, d, s := m.opts.Files, m.doc, m.doc.sheet()
 	return func() tea.Msg {
 		if !over && files.Exists(path) {
-			return savedMsg{path: path, sheet: s, taken: true, then: then}
+			return savedMsg{doc: d, path: path, sheet: s, taken: true, then: then}
 		}
 		err := files.Save(path, s)
 		if err == nil {
 			files.Opened(path)
 		}
-		return savedMsg{path: path, sheet: s, err: err, then: then}
+		return savedMsg{doc: d, path: path, sheet: s, err: err, then: then}
 	}
 }
 
@@ -129,12 +139,12 @@ func (m *Model) wasSaved(msg savedMsg) tea.Cmd {
 		m.push(newTrouble("not saved", msg.err.Error()))
 		return nil
 	}
-	if m.doc != nil {
-		m.doc.path, m.doc.saved = msg.path, msg.sheet
+	if msg.doc != nil {
+		msg.doc.path, msg.doc.saved, msg.doc.steady = msg.path, msg.sheet, ""
 	}
 	m.tell("saved to " + msg.path)
 	if msg.then != nil {
-		return msg.then(m)
+		return m.unlessUnsaved(msg.then) // something may have been done since
 	}
 	return nil
 }

@@ -6,26 +6,35 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.org/underveil/internal/cells"
 	"example.org/underveil/internal/figure"
 	"example.org/underveil/internal/rule"
 	"example.org/underveil/internal/sheet"
 )
 
-// finding is the one in view: the gravest at the cursor, or else the one that was
-// gone to last.
+// finding is the one in view.
 func (d *document) finding() rule.Finding {
+	d.shown = d.inView()
+	return d.report.Findings[d.shown]
+}
+
+// inView is the index of the finding in view: the one that was gone to, while the cursor stays where
+// that led; or else the gravest at the cursor; or else the one that was in view last.
+func (d *document) inView() int {
 	found := d.report.Findings
-	if f := found[d.shown]; d.isAt(f) {
-		return f
+	if d.arrived(d.cursor) || d.isAt(found[d.shown]) {
+		return d.shown
 	}
 	for i, f := range found {
 		if d.isAt(f) {
-			d.shown = i
-			return f
+			return i
 		}
 	}
-	return found[d.shown]
+	return d.shown
 }
+
+// arrived reports whether going to a finding led to a spot, and nothing was changed since.
+func (d *document) arrived(at figure.Spot) bool { return d.wentTo != nil && *d.wentTo == at }
 
 // isAt reports whether a finding speaks of the slot at the cursor.
 func (d *document) isAt(f rule.Finding) bool {
@@ -36,11 +45,12 @@ func (d *document) isAt(f rule.Finding) bool {
 func (m *Model) nextFinding(by int) {
 	d := m.doc
 	n := len(d.report.Findings)
-	if f := d.report.Findings[d.shown]; d.isAt(f) || f.On != sheet.OnSlot || by < 0 {
+	if f := d.finding(); d.isAt(f) || d.arrived(d.cursor) || by < 0 {
 		d.shown = (d.shown + by + n) % n
 	}
 	d.steady, d.picked = "", nil
 	d.goTo(d.report.Findings[d.shown].Concern)
+	d.wentTo = &figure.Spot{At: d.cursor.At, Slot: d.cursor.Slot}
 }
 
 // fixShown applies the first fix of the finding in view.
@@ -126,21 +136,21 @@ func (x *explanation) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 }
 
 func (x *explanation) draw(m *Model) {
-	const width = 74
 	r, _ := rule.ByID(x.f.Rule)
-	reason := wrap(x.f.Reason(), width-4)
-	in := m.box(width, len(reason)+len(x.fixes)+10, x.f.Rule)
-	ink, mark := m.severityMark(x.f)
-	y := in.Y
-	m.write(in.X, y, in.W, []piece{{ink, mark + "  "}, {figure.Strong, r.Title}})
-	m.scr.Text(in.X, y+1, in.W, figure.Plain, x.f.Where())
-	m.scr.Text(in.X, y+2, in.W, figure.Plain, x.f.Message())
-	source := x.f.Source
+	title, source := r.Title, x.f.Source
 	if source != "" {
 		source = "limit: " + source
 	}
-	m.scr.Text(in.X, y+3, in.W, figure.Dim, source)
-	y = m.paragraph(in, y+5, figure.Label, x.f.Reason()) + 1
+	in, width := m.boxBeside(74, x.f.Rule, func(w int) int {
+		return len(wrap(title, w-12)) + len(wrap(x.f.Message(), w)) + len(wrap(x.f.Reason(), w)) + max(1, len(x.fixes)) + 9
+	})
+	ink, mark := m.severityMark(x.f)
+	used := m.scr.Text(in.X, in.Y, width, ink, mark) + 2
+	y := m.paragraph(cells.Rect{X: in.X + used, Y: in.Y, W: width - used, H: in.H}, in.Y, figure.Strong, title)
+	y = m.paragraph(in, y, figure.Plain, x.f.Where())
+	y = m.paragraph(in, y, figure.Plain, x.f.Message())
+	y = m.paragraph(in, y, figure.Dim, source) + 1
+	y = m.paragraph(in, y, figure.Label, x.f.Reason()) + 1
 	for i, fix := range x.fixes {
 		m.write(in.X, y, in.W, []piece{{figure.Key, fmt.Sprintf("%d  ", i+1)}, {figure.Plain, fix.Label}})
 		y++

@@ -10,6 +10,7 @@ import (
 
 	"example.org/underveil/internal/cells"
 	"example.org/underveil/internal/figure"
+	"example.org/underveil/internal/printable"
 )
 
 // form is a dialog of fields. Up and down go from field to field, typing
@@ -72,7 +73,8 @@ func marksField(name string, options []string, on func(string) bool, hint string
 	return f
 }
 
-func (f *field) text() string { return strings.TrimSpace(f.input.Value()) }
+// text is what was typed or pasted, made safe to show as it would be on reading the file.
+func (f *field) text() string { return strings.TrimSpace(printable.Line(f.input.Value())) }
 
 // number reads the field as a number within a range.
 func (f *field) number(low, high float64) (float64, error) {
@@ -151,6 +153,7 @@ func (fm *form) accept(m *Model) tea.Cmd {
 	cmd, err := fm.take(m, fm)
 	if err != nil {
 		fm.problem = err.Error()
+		fm.enter(fm.at) // what was wrong is typed over
 		m.push(fm)
 	}
 	return cmd

@@ -168,6 +168,9 @@ func takeShade(m *Model, fm *form) (tea.Cmd, error) {
 		next = append(next, shade)
 		m.doc.hand.Shades = string(shade.Key)
 	}
+	if slices.Equal(next, s.Shades) {
+		return nil, nil
+	}
 	return nil, m.doc.do("change the shades", s.With(func(c *sheet.Sheet) { c.Shades = next }))
 }
 

@@ -37,7 +37,11 @@ func commandFor(msg tea.KeyMsg) (command, bool) {
 
 // on makes a binding from the keys, how they are written, and what they do.
 func on(keys, written, does string) key.Binding {
-	return key.NewBinding(key.WithKeys(strings.Split(keys, " ")...), key.WithHelp(written, does))
+	list := strings.Fields(keys)
+	if keys == " " {
+		list = []string{keys}
+	}
+	return key.NewBinding(key.WithKeys(list...), key.WithHelp(written, does))
 }
 
 // edits wraps an edit of the document that tells what it did.

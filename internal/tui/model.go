@@ -93,7 +93,7 @@ func (m *Model) handle(msg tea.Msg) tea.Cmd {
 	case tea.ResumeMsg:
 		m.out.Forget()
 	case tea.KeyMsg:
-		return m.key(msg)
+		return m.keys(msg)
 	case tea.MouseMsg:
 		return m.mouse(msg)
 	case loadedMsg:
@@ -141,13 +141,29 @@ func (m *Model) pop() {
 	}
 }
 
+// keys takes apart what was typed faster than it was read: a key held down over a slow
+// line comes as one message with several runes. A paste stays in one piece, for it is no commands.
+func (m *Model) keys(msg tea.KeyMsg) tea.Cmd {
+	if msg.Type != tea.KeyRunes || msg.Paste || len(msg.Runes) < 2 {
+		return m.key(msg)
+	}
+	var cmds []tea.Cmd
+	for _, r := range msg.Runes {
+		cmds = append(cmds, m.key(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}, Alt: msg.Alt}))
+	}
+	return tea.Batch(cmds...)
+}
+
 // key gives a key to the dialog on top, or else runs its command.
 func (m *Model) key(msg tea.KeyMsg) tea.Cmd {
-	if m.tooSmall() {
-		if msg.String() == "ctrl+c" {
-			return m.quit()
+	if m.scr == nil || m.tooSmall() { // nobody sees what a key would do
+		if saved := m.doc == nil || !m.doc.changed(); saved && msg.String() == "ctrl+c" {
+			return tea.Quit
 		}
 		return nil
+	}
+	if m.doc != nil {
+		m.doc.drag = nil // or going on with it would undo what the key does
 	}
 	if n := len(m.dialogs); n > 0 {
 		return m.dialogs[n-1].key(m, msg)

@@ -22,16 +22,23 @@ func (m *Model) mouse(msg tea.MouseMsg) tea.Cmd {
 		if at, ok := m.under(msg); ok {
 			m.told = ""
 			d.steady = ""
-			d.press(at)
+			m.troubled(d.press(at))
 		}
 	case msg.Action == tea.MouseActionMotion && d.drag != nil:
 		if at, ok := m.under(msg); ok && at.At == d.drag.at {
-			d.dragTo(at.Slot)
+			m.troubled(d.dragTo(at.Slot))
 		}
 	case msg.Action == tea.MouseActionRelease:
 		d.drag = nil
 	}
 	return nil
+}
+
+// troubled tells why an edit could not be made.
+func (m *Model) troubled(err error) {
+	if err != nil {
+		m.warn(err.Error())
+	}
 }
 
 // under is the slot under the pointer.

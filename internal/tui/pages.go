@@ -1,6 +1,8 @@
 package tui
 
 import (
+	"strings"
+
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/underveil/internal/cells"
@@ -58,6 +60,14 @@ func (p *keyPage) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 	return nil
 }
 
+// inWords writes arrows as words where the terminal may have none.
+func (m *Model) inWords(keys string) string {
+	if m.opts.Glyphs.Dots != '.' {
+		return keys
+	}
+	return strings.NewReplacer("←", "left", "→", "right", "↑", "up", "↓", "down").Replace(keys)
+}
+
 func (p *keyPage) draw(m *Model) {
 	in := m.box(78, min(len(p.lines)+4, m.scr.H), "keys")
 	rows := in.H - 2
@@ -68,7 +78,7 @@ func (p *keyPage) draw(m *Model) {
 			m.scr.Text(in.X, y, in.W, figure.Title, l.does)
 			continue
 		}
-		m.scr.Text(in.X+1, y, 14, figure.Key, l.keys)
+		m.scr.Text(in.X+1, y, 14, figure.Key, m.inWords(l.keys))
 		x := in.X + 16
 		if l.keys == " " {
 			x = in.X + 1

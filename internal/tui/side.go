@@ -110,21 +110,23 @@ func (m *Model) shadesInHand() string {
 	return shades
 }
 
+// sideRow is the row at the cursor, always in as many lines, so that nothing below jumps when
+// the cursor moves.
 func (m *Model) sideRow(c *column) {
 	d := m.doc
-	r := d.row()
-	if r.Empty() {
-		c.head("no row on this line")
-		return
-	}
+	below := c.y + 3
 	c.head("row")
 	for _, o := range d.totals.Rows {
-		if o.Place == r.Place {
-			c.line(piece{figure.Strong, " " + r.Place.String()}, piece{figure.Plain, m.opts.Glyphs.Dash + lookWord(d.sheet(), r)})
-			c.line(piece{figure.Plain, fmt.Sprintf(" %s, %.1f g", plural(o.Bonds(), "bond"), o.Grams)})
+		if o.Place == d.cursor.At {
+			c.line(piece{figure.Plain, fmt.Sprintf(" %s, %.1f g", plural(o.Bonds(), "bond"), o.Grams)},
+				piece{figure.Plain, m.opts.Glyphs.Dash + lookWord(d.sheet(), d.row())})
 			c.line(piece{figure.Plain, fmt.Sprintf(" strip %.0f mm, %s", float64(o.Strip.Length), plural(o.Strip.Holes, "hole"))})
 		}
 	}
+	if c.y == below-2 {
+		c.line(piece{figure.Dim, " none"})
+	}
+	c.y = below
 }
 
 func (m *Model) sideStrands(c *column) {
@@ -177,13 +179,14 @@ func (m *Model) sideFindings(c *column) {
 		}
 		return
 	}
-	c.line(piece{figure.Dim, "findings"}, piece{figure.Dim, fmt.Sprintf("  %d of %d", d.shown+1, len(found))})
-	m.sideFinding(c, found[d.shown])
-	for i := d.shown + 1; i < len(found) && !c.full(); {
+	shown := d.inView()
+	c.line(piece{figure.Dim, "findings"}, piece{figure.Dim, fmt.Sprintf("  %d of %d", shown+1, len(found))})
+	m.sideFinding(c, found[shown])
+	for i := shown + 1; i < len(found) && !c.full(); {
 		i += m.sideGroup(c, found[i:])
 	}
-	for i := 0; i < d.shown && !c.full(); {
-		i += m.sideGroup(c, found[i:d.shown])
+	for i := 0; i < shown && !c.full(); {
+		i += m.sideGroup(c, found[i:shown])
 	}
 	for range d.report.Stale {
 		c.line(piece{figure.Dim, " an acceptance has no finding any more"})

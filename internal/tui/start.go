@@ -37,6 +37,9 @@ func (s *startPage) fill(m *Model, msg listedMsg) {
 	for _, d := range m.opts.Demos {
 		s.items = append(s.items, item{name: d.Name, about: d.About, do: func(m *Model) tea.Cmd { return m.openDemo(d) }})
 	}
+	if s.at >= len(s.items) || s.items[s.at].head { // what was chosen is gone
+		s.at = 0
+	}
 	if s.at == 0 {
 		s.first()
 		if len(msg.recent) > 0 { // the sheet most likely wanted

@@ -77,7 +77,9 @@ func (p *zonePanel) change(m *Model, by float64) {
 	if it.limit != "" {
 		info, _ := it.limit.Info()
 		v, _ := s.Limit(it.limit)
-		p.do(m, it, "set the limit "+it.limit.Words(), s.WithLimit(it.limit, math.Min(math.Max(v+by, info.Low), info.High)))
+		if to := math.Min(math.Max(v+by, info.Low), info.High); to != v {
+			p.do(m, it, "set the limit "+it.limit.Words(), s.WithLimit(it.limit, to))
+		}
 		return
 	}
 	shift := s.Moved[it.point]
@@ -100,11 +102,23 @@ func (p *zonePanel) both(m *Model, s *sheet.Sheet, l scalp.Landmark, shift scalp
 
 func (p *zonePanel) reset(m *Model) {
 	it, s := p.items[p.at], m.doc.sheet()
+	if !it.isSet(s) {
+		return
+	}
 	if it.limit != "" {
 		p.do(m, it, "put back the limit "+it.limit.Words(), s.WithoutLimit(it.limit))
 		return
 	}
 	p.do(m, it, "put back the "+it.point.String(), p.both(m, s.WithLandmark(it.point, scalp.Shift{}), it.point, scalp.Shift{}))
+}
+
+// isSet reports whether the item is no longer as an ordinary sheet has it.
+func (it zoneItem) isSet(s *sheet.Sheet) bool {
+	if it.limit != "" {
+		_, set := s.Limits[it.limit]
+		return set
+	}
+	return s.Moved[it.point] != scalp.Shift{}
 }
 
 // do makes the change; going on with the same item is the same step.

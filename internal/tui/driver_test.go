@@ -1,0 +1,358 @@
+package tui
+
+import (
+	"errors"
+	"flag"
+	"fmt"
+	"math"
+	"reflect"
+	"strings"
+	"testing"
+	"time"
+	"unicode"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/mattn/go-runewidth"
+	"github.com/muesli/termenv"
+
+	"example.org/underveil/internal/cells"
+	"example.org/underveil/internal/figure"
+	"example.org/underveil/internal/ptytest"
+	"example.org/underveil/internal/scalp"
+	"example.org/underveil/internal/sheet"
+	"example.org/underveil/internal/sheetfile"
+	"example.org/underveil/internal/slots"
+)
+
+var update = flag.Bool("update", false, "write what the tests see as what they want")
+
+// editor drives a Model the way a terminal and a user do: it sends keys, runs the commands that come back until
+// nothing is left to do, and after every message holds what the terminal shows against what the model drew.
+type editor struct {
+	t    testing.TB
+	m    *Model
+	term *ptytest.Terminal
+	disk *disk
+
+	did    []string     // types of the messages for the terminal library
+	quit   bool         // the program has been left
+	used   func(string) // told of each key that ran a command of the table; may be nil
+	last   string       // what was sent last, for messages
+	unseen bool         // do not look after each message: for benchmarks
+}
+
+// setup is how an editor is started. The zero value is a terminal of 120 by 40 with all colours, dark, in Unicode.
+type setup struct {
+	w, h    int
+	glyphs  *figure.Glyphs
+	profile *termenv.Profile
+	light   bool
+	disk    *disk
+	demos   []Demo
+}
+
+func colours(p termenv.Profile) *termenv.Profile { return &p }
+
+// today is the date in all tests.
+var today = time.Date(2026, time.April, 7, 12, 0, 0, 0, time.UTC)
+
+// start is an editor on its start page.
+func start(t testing.TB, s setup) *editor {
+	t.Helper()
+	if s.w == 0 && s.h == 0 {
+		s.w, s.h = 120, 40
+	}
+	if s.glyphs == nil {
+		s.glyphs = &figure.Unicode
+	}
+	if s.profile == nil {
+		s.profile = colours(termenv.TrueColor)
+	}
+	if s.disk == nil {
+		s.disk = newDisk()
+	}
+	e := &editor{t: t, disk: s.disk, term: ptytest.NewTerminal(max(1, s.w), max(1, s.h))}
+	e.m = New(e.term, Options{
+		Glyphs:  *s.glyphs,
+		Palette: cells.NewPalette(*s.profile, figure.Styles(!s.light)),
+		Files:   s.disk.files(),
+		Demos:   s.demos,
+		Today:   func() time.Time { return today },
+	})
+	e.resize(s.w, s.h)
+	e.run(e.m.Init())
+	return e
+}
+
+// tables are those made last, by tapes; the editor sees whether they serve.
+var tables = map[scalp.Measures]*slots.Table{}
+
+// edit is an editor on a sheet that has not been changed since it was opened from a file.
+func edit(t testing.TB, sh *sheet.Sheet, s setup) *editor {
+	t.Helper()
+	e := start(t, s)
+	e.disk.held["sheet.toml"] = sheetfile.Encode(sh)
+	if tables[sh.Measures] != nil { // a table takes longer than most tests
+		e.m.doc = &document{table: tables[sh.Measures]}
+	}
+	e.send(loadedMsg{path: "sheet.toml", sheet: sh})
+	if e.m.doc == nil {
+		t.Fatalf("the sheet does not open:\n%s", e.m.Screen())
+	}
+	tables[sh.Measures] = e.m.doc.table
+	return e
+}
+
+// press sends keys by name: "Up", "shift+Left", "ctrl+s", "space", "a".
+func (e *editor) press(keys ...string) {
+	e.t.Helper()
+	for _, k := range keys {
+		msg, err := keyMsg(k)
+		if err != nil {
+			e.t.Fatal(err)
+		}
+		e.last = "key " + k
+		e.note(msg)
+		e.send(msg)
+	}
+}
+
+// write types a text, a rune a key.
+func (e *editor) write(text string) {
+	e.t.Helper()
+	for _, r := range text {
+		if r == ' ' {
+			e.press("space")
+			continue
+		}
+		e.press(string(r))
+	}
+}
+
+// note tells of a key that is about to run a command of the table.
+func (e *editor) note(msg tea.KeyMsg) {
+	m := e.m
+	if e.used == nil || m.doc == nil || len(m.dialogs) > 0 || m.doc.moving != nil || m.tooSmall() {
+		return
+	}
+	if c, ok := commandFor(msg); ok && c.offReason(m) == "" {
+		e.used(msg.String())
+	}
+}
+
+// resize is a change of the window.
+func (e *editor) resize(w, h int) {
+	e.t.Helper()
+	e.last = fmt.Sprintf("a window of %d by %d", w, h)
+	e.term.Resize(w, h)
+	e.send(tea.WindowSizeMsg{Width: w, Height: h})
+}
+
+// send delivers a message and all that comes of it.
+func (e *editor) send(msg tea.Msg) {
+	e.t.Helper()
+	e.run(e.deliver(msg))
+}
+
+// deliver delivers a message and returns what it asks for, not yet done.
+func (e *editor) deliver(msg tea.Msg) tea.Cmd {
+	e.t.Helper()
+	_, cmd := e.m.Update(msg)
+	if !e.unseen {
+		e.look()
+	}
+	return cmd
+}
+
+// run runs a command and whatever its message leads to, until nothing is left: only then is the editor idle.
+func (e *editor) run(cmd tea.Cmd) {
+	e.t.Helper()
+	if cmd == nil {
+		return
+	}
+	switch msg := cmd().(type) {
+	case nil:
+	case tea.BatchMsg:
+		for _, c := range msg {
+			e.run(c)
+		}
+	case tea.QuitMsg:
+		e.quit = true
+	case loadedMsg, savedMsg, listedMsg:
+		e.send(msg)
+	default: // for the terminal library: the mouse
+		e.did = append(e.did, reflect.TypeOf(msg).String())
+	}
+}
+
+// look holds the terminal against the model.
+func (e *editor) look() {
+	e.t.Helper()
+	scr := e.m.Screen()
+	if scr == nil || scr.W == 0 || scr.H == 0 {
+		return
+	}
+	if e.m.failed != nil {
+		e.t.Fatalf("after %s: %v", e.last, e.m.failed)
+	}
+	if bad := e.term.Offences(); len(bad) > 0 {
+		e.t.Fatalf("after %s the terminal was sent %q", e.last, bad)
+	}
+	lines := strings.Split(strings.TrimSuffix(scr.String(), "\n"), "\n")
+	if len(lines) != scr.H {
+		e.t.Fatalf("after %s the screen has %d lines, want %d", e.last, len(lines), scr.H)
+	}
+	for y, line := range lines {
+		if w := cells.Width(line); w > scr.W {
+			e.t.Fatalf("after %s line %d is %d cells wide, want %d at most", e.last, y, w, scr.W)
+		}
+	}
+	for y := range scr.H {
+		for x := range scr.W {
+			r := scr.At(x, y).Rune
+			if r != 0 && (!unicode.IsGraphic(r) || runewidth.RuneWidth(r) == 0) {
+				e.t.Fatalf("after %s cell %d,%d holds %q", e.last, x, y, r)
+			}
+			if got := e.term.Cell(x, y); got.Rune != r || got.Marks != "" {
+				e.t.Fatalf("after %s cell %d,%d is %q on the terminal, want %q\nterminal:\n%s\nscreen:\n%s",
+					e.last, x, y, string(got.Rune)+got.Marks, r, e.term.Text(), scr)
+			}
+		}
+	}
+	if e.m.doc != nil && !e.m.tooSmall() && len(e.m.dialogs) == 0 {
+		e.lookAtMap()
+	}
+}
+
+// lookAtMap checks what has to be in sight whenever no dialog is in front: the cursor, and how many stops there are.
+func (e *editor) lookAtMap() {
+	e.t.Helper()
+	d, scr := e.m.doc, e.m.Screen()
+	line, err := d.table.Line(d.cursor.At)
+	if err != nil || line.At(d.cursor.Slot) == nil {
+		e.t.Fatalf("after %s the cursor is off the map, at %s, slot %d: %v", e.last, d.cursor.At, d.cursor.Slot, err)
+	}
+	for _, at := range append([]sheet.Place{d.cursor.At}, placesOf(d.sheet())...) {
+		exact := at
+		if at.Along {
+			exact.At = scalp.MM(math.Round(float64(at.At/d.table.Spacing))) * d.table.Spacing
+		} else if l, err := d.table.Line(at); err == nil {
+			exact = l.Place()
+		}
+		if exact != at { // a row may be off the map altogether
+			e.t.Fatalf("after %s there is something at %v, and the line of the map is at %v", e.last, at, exact)
+		}
+	}
+	l := e.m.layout()
+	if !l.figure.Contains(scr.CursorX, scr.CursorY) || scr.At(scr.CursorX, scr.CursorY).Ink != figure.Cursor {
+		e.t.Fatalf("after %s the cursor at %s, slot %d can't be seen:\n%s", e.last, d.cursor.At, d.cursor.Slot, scr)
+	}
+	stops := 0
+	for _, f := range d.report.Findings {
+		if f.Accepted == nil && f.Severity.String() == "stop" {
+			stops++
+		}
+	}
+	header, _, _ := strings.Cut(scr.String(), "\n")
+	want := fmt.Sprintf("%c %s", e.m.opts.Glyphs.Stop, plural(stops, "stop"))
+	if stops > 0 && !strings.Contains(header, want) {
+		e.t.Fatalf("after %s the header does not say %q:\n%s", e.last, want, header)
+	}
+}
+
+func placesOf(s *sheet.Sheet) []sheet.Place {
+	var at []sheet.Place
+	for _, r := range s.Rows {
+		at = append(at, r.Place)
+	}
+	return at
+}
+
+// encoded is the sheet as its file would be.
+func (e *editor) encoded() string { return string(sheetfile.Encode(e.m.doc.sheet())) }
+
+// steps are the labels of what can be taken back, the first step first.
+func (e *editor) steps() []string {
+	h := e.m.doc.history
+	var labels []string
+	for {
+		label, ok := h.Undo()
+		if !ok {
+			break
+		}
+		labels = append([]string{label}, labels...)
+	}
+	for range labels {
+		h.Redo()
+	}
+	return labels
+}
+
+// at puts the cursor on a place as if it had gone there.
+func (e *editor) at(place sheet.Place, slot int) {
+	e.t.Helper()
+	d := e.m.doc
+	if _, err := d.table.Line(place); err != nil {
+		e.t.Fatal(err)
+	}
+	d.goTo(sheet.Concern{Row: place, On: sheet.OnSlot, Slot: slot})
+	if d.cursor != (figure.Spot{At: place, Slot: slot}) {
+		e.t.Fatalf("%s has no slot %d", place, slot)
+	}
+	d.steady = ""
+	e.send(nil)
+}
+
+// says fails unless the screen shows a text.
+func (e *editor) says(text string) {
+	e.t.Helper()
+	if !strings.Contains(e.m.Screen().String(), text) {
+		e.t.Fatalf("after %s the screen does not say %q:\n%s", e.last, text, e.m.Screen())
+	}
+}
+
+// height is a level or ear-to-ear place; along is one from front to back.
+func height(mm scalp.MM) sheet.Place { return sheet.Place{At: mm} }
+func along(mm scalp.MM) sheet.Place  { return sheet.Place{Along: true, At: mm} }
+
+// disk is a folder in memory.
+type disk struct {
+	held    map[string][]byte
+	recent  []string
+	here    []string
+	opened  []string
+	saved   []string // paths written, in order
+	trouble error    // of the next writes
+	notices []string // of the next sheet that is loaded
+}
+
+func newDisk() *disk { return &disk{held: map[string][]byte{}} }
+
+func (d *disk) files() Files {
+	return Files{
+		Load: func(path string) (*sheet.Sheet, []string, error) {
+			data, ok := d.held[path]
+			if !ok {
+				return nil, nil, errors.New("there is no file " + path)
+			}
+			s, _, err := sheetfile.Decode(path, data)
+			return s, d.notices, err
+		},
+		Save: func(path string, s *sheet.Sheet) error {
+			if d.trouble != nil {
+				return d.trouble
+			}
+			d.held[path] = sheetfile.Encode(s)
+			d.saved = append(d.saved, path)
+			return nil
+		},
+		Parse: func(name string, data []byte) (*sheet.Sheet, error) {
+			s, _, err := sheetfile.Decode(name, data)
+			return s, err
+		},
+		Exists: func(path string) bool { return d.held[path] != nil },
+		Recent: func() []string { return d.recent },
+		List:   func() []string { return d.here },
+		Opened: func(path string) { d.opened = append(d.opened, path) },
+	}
+}

@@ -1,0 +1,325 @@
+package tui
+
+import (
+	"errors"
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"example.org/underveil/internal/scalp"
+	"example.org/underveil/internal/sheet"
+	"example.org/underveil/internal/sheetfile"
+)
+
+const (
+	fixtures  = "../../testdata/editor"
+	plainFile = fixtures + "/plain.toml"
+)
+
+// fixture is one case of a file in testdata/editor: a sheet, keys, and the state that they lead to. README.md there
+// tells how it is written.
+type fixture struct {
+	name  string
+	given []string // lines up to "want"
+	want  string
+}
+
+// readFixtures splits a file into what stands before its first case and the cases.
+func readFixtures(t *testing.T, path string) (head string, cases []fixture) {
+	t.Helper()
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	parts := strings.Split("\n"+string(data), "\ncase ")
+	head = strings.TrimPrefix(parts[0], "\n")
+	for _, part := range parts[1:] {
+		given, want, ok := strings.Cut(part, "\nwant\n")
+		if !ok {
+			given, want = strings.TrimSuffix(strings.TrimSpace(part), "\nwant"), ""
+		}
+		lines := strings.Split(given, "\n")
+		cases = append(cases, fixture{name: lines[0], given: lines[1:], want: strings.TrimSpace(want)})
+	}
+	return head, cases
+}
+
+func writeFixtures(t *testing.T, path, head string, cases []fixture) {
+	t.Helper()
+	text := strings.TrimRight(head, "\n") + "\n"
+	for _, c := range cases {
+		text += fmt.Sprintf("\ncase %s\n%s\nwant\n%s\n", c.name, strings.Join(c.given, "\n"), c.want)
+	}
+	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// unused are the bound keys that no fixture presses, and why.
+var unused = map[string]string{}
+
+func TestFixtures(t *testing.T) {
+	paths, err := filepath.Glob(fixtures + "/*.txt")
+	if err != nil || len(paths) == 0 {
+		t.Fatalf("no fixtures in %s: %v", fixtures, err)
+	}
+	used := map[string]bool{}
+	for _, path := range paths {
+		head, cases := readFixtures(t, path)
+		played := true
+		for i := range cases {
+			c := &cases[i]
+			played = t.Run(strings.TrimSuffix(filepath.Base(path), ".txt")+"/"+c.name, func(t *testing.T) {
+				got := c.play(t, func(key string) { used[key] = true })
+				if *update {
+					c.want = got
+				}
+				if got != c.want {
+					t.Errorf("keys lead to\n%s\nwant\n%s", indent(got), indent(c.want))
+				}
+			}) && played
+		}
+		if *update && played {
+			writeFixtures(t, path, head, cases)
+		}
+	}
+	if strings.Contains(flag.Lookup("test.run").Value.String(), "/") {
+		return // only some were asked for
+	}
+	for _, c := range commands {
+		for _, key := range c.bind.Keys() {
+			if why, excused := unused[key]; excused == used[key] {
+				t.Errorf("the key %q (%s): pressed by a fixture %v, excused %v %s", key, c.bind.Help().Desc, used[key], excused, why)
+			}
+		}
+	}
+}
+
+func indent(text string) string { return "    " + strings.ReplaceAll(text, "\n", "\n    ") }
+
+// play plays a case and returns the state at its end. Then it takes every step back and makes it again, which has to
+// lead to the very same bytes.
+func (c *fixture) play(t *testing.T, used func(string)) string {
+	s := plainSheet(t)
+	su := setup{w: 120, h: 40, disk: newDisk()}
+	var keys [][]string
+	var at *string
+	fresh := false
+	for _, line := range c.given {
+		word, rest, _ := strings.Cut(line, " ")
+		rest = strings.TrimSpace(rest)
+		switch word {
+		case "#", "":
+		case "row":
+			s = s.WithRow(parseRow(t, rest))
+		case "at":
+			at = &rest
+		case "size":
+			if _, err := fmt.Sscanf(rest, "%dx%d", &su.w, &su.h); err != nil {
+				t.Fatalf("size %q: %v", rest, err)
+			}
+		case "set":
+			s = setField(t, s, rest)
+		case "disk":
+			su.disk.held[rest] = sheetfile.Encode(plainSheet(t).With(func(c *sheet.Sheet) { c.Title = "another" }))
+			su.disk.here = append(su.disk.here, rest)
+		case "trouble":
+			su.disk.trouble = errors.New(rest)
+		case "new":
+			fresh = true
+		case "keys":
+			keys = append(keys, splitKeys(t, rest))
+		default:
+			t.Fatalf("no line begins with %q", word)
+		}
+	}
+	e := edit(t, s, su)
+	if fresh {
+		e.send(loadedMsg{sheet: s})
+	}
+	if at != nil {
+		place, slot := parseAt(t, *at)
+		e.at(place, slot)
+	}
+	e.used = used
+	before := e.encoded()
+	for _, k := range keys {
+		e.press(k...)
+	}
+	state := strings.TrimSpace(e.state(s))
+	e.reopens()
+	if e.m.doc != nil && len(e.steps()) > 0 && e.m.doc.history.CanRedo() == "" {
+		e.thereAndBack(before)
+	}
+	return state
+}
+
+// thereAndBack takes every step back and makes it again.
+func (e *editor) thereAndBack(before string) {
+	e.t.Helper()
+	e.used = nil
+	e.m.dialogs, e.m.doc.moving = nil, nil
+	n, after := len(e.steps()), e.encoded()
+	for range n {
+		e.press("u")
+	}
+	if got := e.encoded(); got != before {
+		e.t.Errorf("with all steps taken back the sheet is\n%s\nwant\n%s", got, before)
+	}
+	for range n {
+		e.press("U")
+	}
+	if got := e.encoded(); got != after {
+		e.t.Errorf("with all steps made again the sheet is\n%s\nwant\n%s", got, after)
+	}
+}
+
+// reopens fails unless the sheet can be read again from what saving it would write.
+func (e *editor) reopens() {
+	e.t.Helper()
+	if e.m.doc == nil {
+		return
+	}
+	text := e.encoded()
+	s, notices, err := sheetfile.Decode("saved.toml", []byte(text))
+	if err != nil || len(notices) > 0 {
+		e.t.Fatalf("after %s the sheet can't be opened again: %v %v\n%s", e.last, err, notices, text)
+	}
+	if again := string(sheetfile.Encode(s)); again != text {
+		e.t.Fatalf("after %s saved and opened again the sheet is\n%s\nwant\n%s", e.last, again, text)
+	}
+}
+
+func plainSheet(t testing.TB) *sheet.Sheet {
+	t.Helper()
+	return readSheet(t, plainFile)
+}
+
+func readSheet(t testing.TB, path string) *sheet.Sheet {
+	t.Helper()
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, _, err := sheetfile.Decode(path, data)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// parseRow reads "60 a.a.(a)" or "along -16 a(a)a offset", as the state writes rows.
+func parseRow(t *testing.T, text string) sheet.Row {
+	t.Helper()
+	f := strings.Fields(text)
+	at := sheet.Place{}
+	if f[0] == "along" {
+		at.Along, f = true, f[1:]
+	}
+	mm, err := strconv.ParseFloat(f[0], 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	at.At = scalp.MM(mm)
+	r, err := sheet.ParseBonds(at, f[1])
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, word := range f[2:] {
+		if word == "offset" {
+			r.Brick = true
+		} else {
+			r.Look = sheet.Look(word)
+		}
+	}
+	return r
+}
+
+// parseAt reads "60 -3" or "along 16 2".
+func parseAt(t *testing.T, text string) (at sheet.Place, slot int) {
+	t.Helper()
+	rest, isAlong := strings.CutPrefix(text, "along ")
+	var mm float64
+	if _, err := fmt.Sscanf(rest, "%g %d", &mm, &slot); err != nil {
+		t.Fatalf("at %q: %v", text, err)
+	}
+	return sheet.Place{Along: isAlong, At: scalp.MM(mm)}, slot
+}
+
+// setField changes the plain sheet before it is opened, by the words a fixture may use.
+func setField(t *testing.T, s *sheet.Sheet, text string) *sheet.Sheet {
+	t.Helper()
+	name, value, _ := strings.Cut(text, " ")
+	switch name {
+	case "no-shades":
+		return s.With(func(c *sheet.Sheet) { c.Shades = nil })
+	case "wish":
+		return s.With(func(c *sheet.Sheet) { c.Wish = nil; c.Wish = splitWords[sheet.Look](value) })
+	case "worn":
+		return s.With(func(c *sheet.Sheet) { c.Worn = splitWords[sheet.Wear](value) })
+	case "accept":
+		var a sheet.Accepted
+		f := strings.Fields(value)
+		slot, err := strconv.Atoi(f[2])
+		if err != nil {
+			t.Fatal(err)
+		}
+		mm, err := strconv.ParseFloat(f[1], 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		a.Concern = sheet.Concern{Rule: f[0], Row: height(scalp.MM(mm)), On: sheet.OnSlot, Slot: slot}
+		a.Reason = "as agreed"
+		return s.WithAccepted(a)
+	}
+	t.Fatalf("nothing is called %q", name)
+	return nil
+}
+
+func splitWords[T ~string](text string) []T {
+	var list []T
+	for _, w := range strings.Split(text, ",") {
+		list = append(list, T(strings.TrimSpace(w)))
+	}
+	return list
+}
+
+// splitKeys reads names of keys, with text to type in quotes.
+func splitKeys(t *testing.T, text string) []string {
+	t.Helper()
+	var keys []string
+	for text = strings.TrimSpace(text); text != ""; text = strings.TrimSpace(text) {
+		if text[0] == '"' && len(text) > 1 {
+			typed, rest, ok := strings.Cut(text[1:], `"`)
+			if !ok {
+				t.Fatalf("no end to %s", text)
+			}
+			for _, r := range typed {
+				if r == ' ' {
+					keys = append(keys, "space")
+				} else {
+					keys = append(keys, string(r))
+				}
+			}
+			text = rest
+			continue
+		}
+		key, rest, _ := strings.Cut(text, " ")
+		keys, text = append(keys, key), rest
+		if name, times, ok := strings.Cut(key, "*"); ok && name != "" {
+			n, err := strconv.Atoi(times)
+			if err != nil {
+				t.Fatal(err)
+			}
+			keys = keys[:len(keys)-1]
+			for range n {
+				keys = append(keys, name)
+			}
+		}
+	}
+	return keys
+}

@@ -1,0 +1,143 @@
+package tui
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"example.org/underveil/internal/figure"
+	"example.org/underveil/internal/sheet"
+)
+
+func demoSheet(t testing.TB) *sheet.Sheet {
+	t.Helper()
+	return readSheet(t, "../../assets/sheets/demo.toml")
+}
+
+var glyphSets = []struct {
+	name   string
+	glyphs *figure.Glyphs
+}{{"", &figure.Unicode}, {"-ascii", &figure.ASCII}}
+
+func TestDemoScreens(t *testing.T) {
+	for _, size := range [][2]int{{80, 24}, {120, 40}, {200, 60}} {
+		for _, g := range glyphSets {
+			e := edit(t, demoSheet(t), setup{w: size[0], h: size[1], glyphs: g.glyphs})
+			golden(t, fmt.Sprintf("demo-%dx%d%s.txt", size[0], size[1], g.name), e.m.Screen().String())
+		}
+	}
+}
+
+// views are the screens beside the map, by name, each as an editor that shows it.
+var views = []struct {
+	name string
+	show func(t testing.TB, s setup) *editor
+}{
+	{"start", func(t testing.TB, s setup) *editor {
+		s.disk, s.demos = folder(t, "visits/spring.toml", "first.toml"), []Demo{demo(t)}
+		return start(t, s)
+	}},
+	{"new-sheet", onDemo("ctrl+n")},
+	{"client", onDemo("i")},
+	{"client-refused", onDemo("i", "Tab", "Tab", "Tab", "4", "8", "0", "Enter")},
+	{"explanation", onDemo("n", "e")},
+	{"accepting", onDemo("n", "a")},
+	{"keys", onDemo("?")},
+	{"keys-below", onDemo("?", "PgDn")},
+	{"zones", onDemo("z")},
+	{"hairline", onDemo("z", "Down*15")},
+	{"hand", onDemo("b")},
+	{"shades", onDemo("k")},
+	{"pattern", onDemo("p")},
+	{"open", func(t testing.TB, s setup) *editor {
+		s.disk = folder(t, "visits/spring.toml", "first.toml")
+		s.disk.here = []string{"first.toml", "second.toml"}
+		return playDemo(t, s, "ctrl+o")
+	}},
+	{"question", onDemo("space", "q")},
+	{"replace", func(t testing.TB, s setup) *editor {
+		s.disk = folder(t, "first.toml")
+		return playDemo(t, s, "S", "first.toml", "Enter")
+	}},
+	{"not-saved", func(t testing.TB, s setup) *editor {
+		s.disk = newDisk()
+		s.disk.trouble = fmt.Errorf("underveil: sheet.toml: there is no room on the disk; make some and save again, or save to another place with S")
+		return playDemo(t, s, "space", "ctrl+s")
+	}},
+	{"selection", onDemo("PgUp", "PgUp", "shift+Up", "shift+Up", "shift+Right", "shift+Right", "shift+Right")},
+	{"panel", onDemo("PgUp", "g")},
+	{"rows", onDemo("Tab")},
+	{"strands", onDemo("Tab", "Tab")},
+	{"letters", onDemo("L")},
+}
+
+func onDemo(keys ...string) func(testing.TB, setup) *editor {
+	return func(t testing.TB, s setup) *editor { return playDemo(t, s, keys...) }
+}
+
+// playDemo presses keys on the demo; a key of more than one letter that is no name is text to type.
+func playDemo(t testing.TB, s setup, keys ...string) *editor {
+	e := edit(t, demoSheet(t), s)
+	for _, k := range keys {
+		if name, n, ok := strings.Cut(k, "*"); ok {
+			for range len(strings.Repeat(".", atoi(n))) {
+				e.press(name)
+			}
+			continue
+		}
+		if _, err := keyMsg(k); err != nil {
+			e.write(k)
+			continue
+		}
+		e.press(k)
+	}
+	return e
+}
+
+func atoi(s string) (n int) {
+	fmt.Sscan(s, &n)
+	return n
+}
+
+func TestScreens(t *testing.T) {
+	for _, v := range views {
+		for _, size := range [][2]int{{80, 24}, {120, 40}} {
+			e := v.show(t, setup{w: size[0], h: size[1]})
+			golden(t, fmt.Sprintf("%s-%dx%d.txt", v.name, size[0], size[1]), e.m.Screen().String())
+		}
+	}
+}
+
+// With the ASCII marks there is nothing else on any screen.
+func TestASCIIScreensAreASCII(t *testing.T) {
+	for _, v := range views {
+		for _, size := range sizes {
+			e := v.show(t, setup{w: size[0], h: size[1], glyphs: &figure.ASCII})
+			for y, line := range strings.Split(e.m.Screen().String(), "\n") {
+				if i := strings.IndexFunc(line, func(r rune) bool { return r > '~' }); i >= 0 {
+					t.Errorf("%s at %v, line %d: %s", v.name, size, y, line)
+				}
+			}
+		}
+	}
+}
+
+// Every dialog shows whole on the smallest terminal: its frame is closed, and it tells how to leave it.
+func TestDialogsFit(t *testing.T) {
+	g := figure.Unicode
+	for _, v := range views {
+		e := v.show(t, setup{w: minWidth, h: minHeight})
+		if len(e.m.dialogs) == 0 || v.name == "zones" || v.name == "hairline" {
+			continue
+		}
+		text := e.m.Screen().String()
+		for _, corner := range g.Corners {
+			if strings.Count(text, string(corner)) != 1 {
+				t.Errorf("%s: the frame is not whole:\n%s", v.name, text)
+			}
+		}
+		if !strings.Contains(text, "Esc") && !strings.Contains(text, "key closes") {
+			t.Errorf("%s does not tell how to leave:\n%s", v.name, text)
+		}
+	}
+}
