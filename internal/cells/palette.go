@@ -10,7 +10,8 @@ import (
 // nearest of fewer colours elsewhere, or empty for the terminal's own.
 type Style struct {
 	Fore, Back string
-	Fore16     string // for 16 colours, where the nearest is a bad choice: "1" to "15"
+	Fore16     string // for 16 colours, where the nearest is a bad choice: "0" to "15"
+	Back16     string
 	Bold       bool
 	Faint      bool
 	Under      bool
@@ -30,6 +31,9 @@ type Palette struct {
 func NewPalette(profile termenv.Profile, styles []Style) Palette {
 	p := Palette{make([]string, len(styles)), make([]string, len(styles)), make([]bool, len(styles))}
 	for i, s := range styles {
+		if profile == termenv.Ascii && s.Back != "" {
+			s.Reverse = true // what a background says has to be said somehow
+		}
 		attributes, colours := s.attributes(), s.colours(profile)
 		p.prefix[i] = sgr(append(append([]string{"0"}, attributes...), colours...))
 		p.bare[i] = attributes == nil && s.Back == ""
@@ -74,15 +78,18 @@ func (s Style) attributes() []string {
 }
 
 func (s Style) colours(profile termenv.Profile) []string {
-	fore := s.Fore
+	fore, back := s.Fore, s.Back
 	if profile == termenv.ANSI && s.Fore16 != "" {
 		fore = s.Fore16
+	}
+	if profile == termenv.ANSI && s.Back16 != "" {
+		back = s.Back16
 	}
 	var codes []string
 	for _, c := range []struct {
 		colour     string
 		background bool
-	}{{fore, false}, {s.Back, true}} {
+	}{{fore, false}, {back, true}} {
 		if found := profile.Color(c.colour); c.colour != "" && found != nil && found.Sequence(c.background) != "" {
 			codes = append(codes, found.Sequence(c.background))
 		}

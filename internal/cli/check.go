@@ -16,7 +16,7 @@ import (
 func (p *program) checkCommand() *cobra.Command {
 	var format string
 	c := &cobra.Command{
-		Use: "check SHEET...", Short: "Report what the rules find on sheets", Args: cobra.MinimumNArgs(1),
+		Use: "check SHEET...", Short: "Report what the rules find on sheets", Args: sheetsNamed(1, 1<<30),
 		Long: "Check reports what the rules find. It says nothing and exits 0 when nothing is found;\n" +
 			"exits 1 when a stop is left that nobody accepted, and 2 when a sheet can't be read.",
 		RunE: func(_ *cobra.Command, paths []string) error {
@@ -33,7 +33,7 @@ func (p *program) checkCommand() *cobra.Command {
 // check checks sheet by sheet. One that can't be read does not keep the others from
 // being checked.
 func (p *program) check(paths []string, asJSON bool) error {
-	var all []jsonSheet
+	all := []jsonSheet{}
 	var unread error
 	stops := false
 	for _, path := range paths {
@@ -43,6 +43,9 @@ func (p *program) check(paths []string, asJSON bool) error {
 				fmt.Fprintln(p.stderr, message(unread))
 			}
 			unread = err
+			if asJSON {
+				all = append(all, jsonSheet{File: path, Error: message(err), Findings: []jsonFinding{}})
+			}
 			continue
 		}
 		stops = stops || !rep.Clear()
@@ -97,7 +100,7 @@ func writeReport(w io.Writer, path string, rep *rule.Report) {
 		fmt.Fprintln(w)
 	}
 	for _, a := range rep.Stale {
-		fmt.Fprintf(w, "%s: %-8s %-9s %s: accepted, but there is no such finding any more\n", printable.Line(path), "stale", a.Rule, rule.Where(a.Concern))
+		fmt.Fprintf(w, "%s: %-8s %-9s %s: was accepted, and is not found any more\n", printable.Line(path), "gone", a.Rule, rule.Where(a.Concern))
 	}
 }
 
@@ -109,6 +112,7 @@ type jsonReport struct {
 
 type jsonSheet struct {
 	File     string        `json:"file"`
+	Error    string        `json:"error,omitempty"` // why it could not be read
 	Title    string        `json:"title"`
 	Stops    int           `json:"stops"`
 	Cautions int           `json:"cautions"`

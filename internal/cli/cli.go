@@ -3,12 +3,10 @@
 package cli
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io"
 	"os"
-	"os/signal"
 	"strings"
 
 	"github.com/mattn/go-isatty"
@@ -47,14 +45,17 @@ type program struct {
 // Run runs the program and returns its exit code.
 func Run(args []string, stdin, stdout, stderr *os.File) int {
 	cobra.MousetrapHelpText = "" // a double click opens the editor like anything else
-	p := &program{in: stdin, out: stdout, stdout: stdout, stderr: stderr}
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	defer stop()
+	written := &faithful{to: stdout}
+	p := &program{in: stdin, out: stdout, stdout: written, stderr: stderr}
 	root := p.root()
 	root.SetArgs(args)
-	root.SetOut(stdout)
+	root.SetOut(written)
 	root.SetErr(stderr)
-	switch err := root.ExecuteContext(ctx); {
+	err := root.Execute()
+	if written.err != nil { // what was to be shown is not there to be seen
+		err = fmt.Errorf("cannot write the output: %w", written.err)
+	}
+	switch {
 	case err == nil:
 		return exitOK
 	case errors.Is(err, errStops):
@@ -63,6 +64,20 @@ func Run(args []string, stdin, stdout, stderr *os.File) int {
 		fmt.Fprintln(stderr, message(err))
 		return exitInput
 	}
+}
+
+// faithful remembers that something could not be written, which most writing does not look at.
+type faithful struct {
+	to  io.Writer
+	err error
+}
+
+func (f *faithful) Write(p []byte) (int, error) {
+	n, err := f.to.Write(p)
+	if f.err == nil {
+		f.err = err
+	}
+	return n, err
 }
 
 // message is an error as it is shown. Errors in a sheet bring their own form.
@@ -81,13 +96,23 @@ func (p *program) root() *cobra.Command {
 		Short: "Head sheets for bonded hair strands",
 		Long: "Underveil plans where every strand of a bonded-strand service goes on one client's head.\n" +
 			"It opens the editor; with a sheet, on that sheet. Where the output is not a terminal it shows the sheet as text.",
-		Args:          cobra.MaximumNArgs(1),
+		Args: func(c *cobra.Command, args []string) error {
+			if len(args) < 2 {
+				return nil
+			}
+			if like := c.SuggestionsFor(args[0]); len(like) > 0 {
+				return fmt.Errorf("there is no command %q; did you mean %s?", args[0], like[0])
+			}
+			return errors.New("the editor opens one sheet at a time; underveil check takes several")
+		},
 		Version:       Version,
 		SilenceErrors: true, SilenceUsage: true,
-		RunE: func(c *cobra.Command, args []string) error {
+		RunE: func(_ *cobra.Command, args []string) error {
 			switch {
+			case isatty.IsTerminal(p.out.Fd()) && !isatty.IsTerminal(p.in.Fd()):
+				return errors.New("the editor needs a keyboard, and the input is not a terminal")
 			case isatty.IsTerminal(p.out.Fd()):
-				return p.edit(c.Context(), args)
+				return p.edit(args)
 			case len(args) == 1:
 				return p.show(args[0], false)
 			}
@@ -96,11 +121,27 @@ func (p *program) root() *cobra.Command {
 	}
 	root.PersistentFlags().BoolVar(&p.ascii, "ascii", false, "draw with ASCII characters only")
 	root.PersistentFlags().StringVar(&p.background, "background", "", "the terminal's background, light or dark (found from COLORFGBG otherwise)")
+	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
+		return fmt.Errorf("%w; %s --help lists the options", err, c.CommandPath())
+	})
 	root.AddCommand(p.checkCommand(), p.showCommand(), p.keysCommand(), p.manCommand())
 	return root
 }
 
-func (p *program) edit(ctx context.Context, args []string) error {
+// sheetsNamed asks for a number of sheets on the command line.
+func sheetsNamed(least, most int) cobra.PositionalArgs {
+	return func(c *cobra.Command, args []string) error {
+		switch {
+		case len(args) < least:
+			return fmt.Errorf("name a sheet: underveil %s SHEET", c.Name())
+		case len(args) > most:
+			return fmt.Errorf("underveil %s takes one sheet", c.Name())
+		}
+		return nil
+	}
+}
+
+func (p *program) edit(args []string) error {
 	opts, err := p.editorOptions()
 	if err != nil {
 		return err
@@ -111,9 +152,9 @@ func (p *program) edit(ctx context.Context, args []string) error {
 		if err != nil {
 			return err
 		}
-		first = &tui.Opened{Path: args[0], Sheet: s, Notices: notices}
+		first = &tui.Opened{Path: args[0], Stamp: stamp(args[0]), Sheet: s, Notices: notices}
 	}
-	return tui.Run(ctx, p.in, p.out, opts, first)
+	return tui.Run(p.in, p.out, opts, first)
 }
 
 func (p *program) keysCommand() *cobra.Command {

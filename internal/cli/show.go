@@ -19,7 +19,7 @@ import (
 func (p *program) showCommand() *cobra.Command {
 	var wide bool
 	c := &cobra.Command{
-		Use: "show SHEET", Short: "Show a sheet as plain text: the map, the totals and the findings", Args: cobra.ExactArgs(1),
+		Use: "show SHEET", Short: "Show a sheet as plain text: the map, the totals and the findings", Args: sheetsNamed(1, 1),
 		RunE: func(_ *cobra.Command, args []string) error { return p.show(args[0], wide) },
 	}
 	c.Flags().BoolVar(&wide, "wide", false, "two columns for a slot, closer to true shape")
@@ -57,7 +57,8 @@ func mapText(s *sheet.Sheet, t *slots.Table, rep *rule.Report, g figure.Glyphs, 
 }
 
 func writeTotals(w io.Writer, s *sheet.Sheet, total tally.Totals) {
-	fmt.Fprintf(w, "%d strands, %.1f g: %d whole and %d split bonds, %d of them trimmed\n", total.Strands, total.Grams, total.Whole, total.Split, total.Trimmed)
+	fmt.Fprintf(w, "%s, %.1f g, %s: %d whole and %d split, %d of these trimmed\n", printable.Count(total.Strands, "strand"), total.Grams,
+		printable.Count(total.Packs, "pack"), total.Whole, total.Split, total.Trimmed)
 	for _, o := range total.Shades {
 		fmt.Fprintf(w, "  %c %-14s %4.0f mm  %4d strands  %6.1f g  %s\n", o.Key, printable.Line(o.Name), float64(o.Shade.Length), o.Strands(), o.Grams, tally.Packs(o))
 	}
@@ -65,8 +66,8 @@ func writeTotals(w io.Writer, s *sheet.Sheet, total tally.Totals) {
 		fmt.Fprintln(w, "\nrows, from the nape up")
 	}
 	for i, o := range total.Rows {
-		fmt.Fprintf(w, "  %-28s %3d bonds  strip %3.0f mm, %2d holes, first %s  %s\n", o.Place, o.Bonds(), float64(o.Strip.Length), o.Strip.Holes,
-			firstHole(o), s.LookOf(s.Rows[i]))
+		fmt.Fprintf(w, "  %-28s %9s  strip %3.0f mm, %8s, first %s  %s\n", o.Place, printable.Count(o.Bonds(), "bond"), float64(o.Strip.Length),
+			printable.Count(o.Strip.Holes, "hole"), firstHole(o), s.LookOf(s.Rows[i]))
 	}
 }
 

@@ -142,7 +142,7 @@ func TestWalk(t *testing.T) {
 			s.WaitFor("a new sheet")
 			s.Press("n")
 			s.WaitFor("circumference")
-			s.Press("561", "Tab", "341", "Tab", "356", "Tab", "109", "Enter")
+			s.Press("561", "Tab", "341", "Tab", "356", "Enter", "109", "Enter", "Enter")
 			s.WaitFor("nothing placed yet")
 			s.Press("Up", "2", "r")
 			s.WaitFor("9 bonds")

@@ -270,12 +270,14 @@ func (d *drawing) selection() {
 		return
 	}
 	tint := func(at sheet.Place, first, n int) {
-		for k := range n {
-			if !d.Picked(at, first+k) {
+		for k := first; k < first+n; k++ {
+			x, y, ok := d.place(at, k)
+			if !ok || !d.Picked(at, k) {
 				continue
 			}
-			if x, y, ok := d.place(at, first+k); ok {
-				d.scr.Tint(x, y, Picked)
+			d.pick(x, y)
+			if d.step == 2 && !at.Along && d.area.Contains(x+1, y) && d.Picked(at, k+1) {
+				d.pick(x+1, y)
 			}
 		}
 	}
@@ -286,6 +288,17 @@ func (d *drawing) selection() {
 		if r.Along {
 			tint(r.Place, r.First(), r.Last()-r.First()+1)
 		}
+	}
+}
+
+// pick tints one cell as selected: a bond keeps the colour of its shade, a finding its own.
+func (d *drawing) pick(x, y int) {
+	switch ink := d.scr.At(x, y).Ink; {
+	case ink == StopInk || ink == CautionInk:
+	case ink >= shadeInk && ink < shadeInk+shadeInks:
+		d.scr.Tint(x, y, pickedShade(ink))
+	case ink < shadeInk:
+		d.scr.Tint(x, y, Picked)
 	}
 }
 

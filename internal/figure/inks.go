@@ -22,15 +22,18 @@ const (
 	CautionInk
 	NoteInk
 	GoodInk
-	Picked   // the selection
+	Picked   // the selection, where it has no bond
 	Cursor   // the slot that the keys act on
 	Field    // an entry in a form
 	FieldOn  // the entry being typed in
 	Frame    // the edge of a dialog
-	shadeInk // first of shadeInks
+	shadeInk // first of shadeInks, and after them as many for selected bonds
 )
 
 const shadeInks = 6
+
+// pickedShade is the ink of a bond that is selected, for the ink that it has otherwise.
+func pickedShade(ink cells.Ink) cells.Ink { return ink + shadeInks }
 
 // Shade is the ink of a bond of the n-th shade of a sheet.
 func Shade(n int) cells.Ink { return shadeInk + cells.Ink(n%shadeInks) }
@@ -43,7 +46,7 @@ func Styles(dark bool) []cells.Style {
 		}
 		return onLight
 	}
-	styles := make([]cells.Style, int(shadeInk)+shadeInks)
+	styles := make([]cells.Style, int(shadeInk)+2*shadeInks)
 	set := func(ink cells.Ink, s cells.Style) { styles[ink] = s }
 	grey := pick("8", "8")
 	set(Plain, cells.Style{})
@@ -64,7 +67,8 @@ func Styles(dark bool) []cells.Style {
 	set(CautionInk, cells.Style{Fore: pick("#ffc861", "#8a5a00"), Bold: true, Fore16: pick("11", "3")})
 	set(NoteInk, cells.Style{Fore: pick("#8ab4f8", "#2a5ea8"), Fore16: pick("12", "4")})
 	set(GoodInk, cells.Style{Fore: pick("#7fcf9b", "#1f7a43"), Fore16: pick("10", "2")})
-	set(Picked, cells.Style{Fore: pick("#9ecbff", "#2f63a8"), Reverse: true, Fore16: pick("14", "4")})
+	picked := cells.Style{Fore: pick("#6d8099", "#7d8ea6"), Back: pick("#23364f", "#cfdff3"), Fore16: pick("7", "0"), Back16: pick("4", "6"), Under: true}
+	set(Picked, picked)
 	set(Cursor, cells.Style{Reverse: true, Bold: true, Under: true})
 	set(Field, cells.Style{Under: true})
 	set(FieldOn, cells.Style{Bold: true, Under: true, Fore: pick("#ffe3a6", "#5a3c00"), Fore16: pick("15", "0")})
@@ -74,7 +78,10 @@ func Styles(dark bool) []cells.Style {
 		{"#8fdccd", "#0b6b5b", "14"}, {"#f5a6bf", "#9c2452", "12"}, {"#b3d98a", "#3f6b0f", "10"},
 	}
 	for i, b := range bonds {
-		set(Shade(i), cells.Style{Fore: pick(b[0], b[1]), Fore16: b[2], Bold: true})
+		shade := cells.Style{Fore: pick(b[0], b[1]), Fore16: b[2], Bold: true}
+		set(Shade(i), shade)
+		shade.Back, shade.Back16, shade.Under, shade.Bold = picked.Back, picked.Back16, true, false
+		set(pickedShade(Shade(i)), shade)
 	}
 	return styles
 }

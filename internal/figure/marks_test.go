@@ -105,7 +105,7 @@ func TestSelectionAndCursor(t *testing.T) {
 		slot int
 		want cells.Ink
 	}{
-		{level(30), 2, Picked}, {level(30), 1, Picked}, {level(30), -2, Shade(0)}, {along(-24), 2, Picked},
+		{level(30), 2, pickedShade(Shade(0))}, {level(30), 1, Picked}, {level(30), -2, Shade(0)}, {along(-24), 2, pickedShade(Shade(0))},
 		{level(80), 2, Cursor}, {level(80), 4, Shade(0)},
 	} {
 		if got := cellOf(t, v, scr, c.at, c.slot); got.Ink != c.want {

@@ -6,6 +6,7 @@
 package printable
 
 import (
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -71,4 +72,12 @@ func cut(s string, most int) string {
 		return s
 	}
 	return string([]rune(s)[:most-1]) + "…"
+}
+
+// Count is a number of things in words: "1 strand", "2 strands".
+func Count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return strconv.Itoa(n) + " " + what + "s"
 }

@@ -9,7 +9,7 @@ import (
 var balance = &Rule{
 	ID: "balance", Since: "0.1", Severity: Caution,
 	Title: "more hair on one side than on the other",
-	Doc: "Left and right are compared by the grams added. An uneven head looks uneven, and the heavier side pulls more. A side parting is a " +
+	Doc: "Left and right are compared by the grams on either side; what lies in the middle counts for neither. An uneven head looks uneven, and the heavier side pulls more. A side parting is a " +
 		"reason for some difference, and a good one to accept this with.",
 	Check: func(p *Pass) {
 		const few = 10 // bonds; with fewer the work has only begun
@@ -107,7 +107,7 @@ func evenOut(p *Pass, f Finding) []Fix {
 	if len(drop) > 1 {
 		label = "lift those without a partner on the other side"
 	}
-	return []Fix{{label, func(s *sheet.Sheet) *sheet.Sheet {
+	return []Fix{{Label: label, Do: func(s *sheet.Sheet) *sheet.Sheet {
 		for _, g := range drop {
 			s = s.WithBond(g.at, g.slot, sheet.Bond{})
 		}

@@ -25,7 +25,7 @@ func crowd(t testing.TB, n int) *sheet.Sheet {
 			}
 		}
 		r := sheet.NewRow(l.Place(), bonds)
-		r.Brick = true
+		r.Offset = true
 		s = s.WithRow(r)
 	}
 	if n > 0 {
@@ -43,7 +43,7 @@ func calm(s *sheet.Sheet) *sheet.Sheet {
 	}
 	rows := slices.Clone(s.Rows)
 	for i := range rows {
-		rows[i].Brick = false // every bond hangs on one
+		rows[i].Offset = false // every bond hangs on one
 	}
 	return s.With(func(c *sheet.Sheet) { c.Rows, c.Wish = rows, nil })
 }

@@ -116,7 +116,7 @@ func TestStackedAgainstAllPairs(t *testing.T) {
 		for i := 1; i < len(s.Rows); i++ {
 			lower, err := table.Line(s.Rows[i-1].Place)
 			upper, other := table.Line(s.Rows[i].Place)
-			if err != nil || other != nil || !s.Rows[i].Brick || lower.ID.Kind != scalp.Level || upper.ID.Kind != scalp.Level {
+			if err != nil || other != nil || !s.Rows[i].Offset || lower.ID.Kind != scalp.Level || upper.ID.Kind != scalp.Level {
 				continue
 			}
 			for above := range s.Rows[i].All() {

@@ -107,8 +107,8 @@ func changes(a, b *sheet.Sheet) []string {
 	for _, r := range b.Rows {
 		if was, ok := a.Row(r.Place); !ok || !was.Equal(r) {
 			all = append(all, fmt.Sprintf("%s: %s", r.Place, r.Text()))
-			if ok && (was.Look != r.Look || was.Brick != r.Brick) {
-				all = append(all, fmt.Sprintf("look %q, offset %v", r.Look, r.Brick))
+			if ok && (was.Look != r.Look || was.Offset != r.Offset) {
+				all = append(all, fmt.Sprintf("look %q, offset %v", r.Look, r.Offset))
 			}
 		}
 	}

@@ -50,7 +50,7 @@ func mirroredRow(r sheet.Row) sheet.Row {
 		bonds[slot] = b
 	}
 	m := sheet.NewRow(mirroredPlace(r.Place), bonds)
-	m.Look, m.Brick = r.Look, r.Brick
+	m.Look, m.Offset = r.Look, r.Offset
 	return m
 }
 

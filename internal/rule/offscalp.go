@@ -28,7 +28,7 @@ var offScalp = &Rule{
 	},
 	Fixes: func(p *Pass, f Finding) []Fix {
 		if f.On == sheet.OnRow {
-			return []Fix{{"clear the row", func(s *sheet.Sheet) *sheet.Sheet { return s.WithRow(sheet.Row{Place: f.Row}) }}}
+			return []Fix{{Label: "clear the row", Large: true, Do: func(s *sheet.Sheet) *sheet.Sheet { return s.WithRow(sheet.Row{Place: f.Row}) }}}
 		}
 		return liftOrMove(p, f)
 	},

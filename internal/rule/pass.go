@@ -67,12 +67,12 @@ func (p *Pass) reportBond(b *BondOn, f Finding) {
 
 // lift empties the slot that a finding is about.
 func lift(f Finding) Fix {
-	return Fix{"lift it", func(s *sheet.Sheet) *sheet.Sheet { return s.WithBond(f.Row, f.Slot, sheet.Bond{}) }}
+	return Fix{Label: "lift it", Do: func(s *sheet.Sheet) *sheet.Sheet { return s.WithBond(f.Row, f.Slot, sheet.Bond{}) }}
 }
 
 // moveTo moves the bond of a finding to another slot of its row.
 func moveTo(f Finding, slot int) Fix {
-	return Fix{"move it to " + SlotName(f.Row, slot), func(s *sheet.Sheet) *sheet.Sheet {
+	return Fix{Label: "move it to " + SlotName(f.Row, slot), Do: func(s *sheet.Sheet) *sheet.Sheet {
 		return s.WithBonds(f.Row, map[int]sheet.Bond{f.Slot: {}, slot: s.Bond(f.Row, f.Slot)})
 	}}
 }

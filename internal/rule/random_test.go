@@ -80,7 +80,7 @@ func filled(t testing.TB, rng *rand.Rand, head *sheet.Sheet) *sheet.Sheet {
 			continue
 		}
 		r := sheet.NewRow(at, randomBonds(rng, s, line))
-		r.Brick = rng.IntN(2) == 0
+		r.Offset = rng.IntN(2) == 0
 		if rng.IntN(2) == 0 {
 			r.Look = sheet.Looks[rng.IntN(len(sheet.Looks))]
 		}

@@ -46,13 +46,27 @@ var rowGap = &Rule{
 	},
 	Fixes: func(p *Pass, f Finding) []Fix {
 		var fixes []Fix
-		for _, d := range []int{1, -1, 2, -2, 3} {
-			if fix, ok := p.moveRow(f.Row, d); ok {
-				fixes = append(fixes, fix)
+		for _, at := range p.smallerFirst(f) {
+			for _, d := range []int{1, -1, 2, -2, 3} {
+				if fix, ok := p.moveRow(at, d); ok {
+					fixes = append(fixes, fix)
+				}
 			}
 		}
-		return append(fixes, Fix{"clear the row", func(s *sheet.Sheet) *sheet.Sheet { return s.WithRow(sheet.Row{Place: f.Row}) }})
+		return append(fixes, Fix{Label: "clear the row", Large: true, Do: func(s *sheet.Sheet) *sheet.Sheet { return s.WithRow(sheet.Row{Place: f.Row}) }})
 	},
+}
+
+// smallerFirst are the two rows of a finding, the one with fewer bonds first: it is the one
+// that got in the way.
+func (p *Pass) smallerFirst(f Finding) []sheet.Place {
+	one, other := f.Row, f.Near[0].Row
+	a, _ := p.Sheet.Row(one)
+	b, _ := p.Sheet.Row(other)
+	if 2*b.Count() < a.Count() {
+		return []sheet.Place{other, one}
+	}
+	return []sheet.Place{one, other}
 }
 
 // laidBefore reports whether one row is laid before another of its kind: from the nape up, and
@@ -111,7 +125,7 @@ func (p *Pass) moveRow(from sheet.Place, lines int) (Fix, bool) {
 	if _, err := p.Table.Line(to); err != nil {
 		return Fix{}, false
 	}
-	return Fix{"move the row to " + to.String(), func(s *sheet.Sheet) *sheet.Sheet {
+	return Fix{Label: "move the row at " + from.String() + " to " + to.String(), Do: func(s *sheet.Sheet) *sheet.Sheet {
 		row, _ := s.Row(from)
 		s = s.WithRow(sheet.Row{Place: from})
 		row.Place = to

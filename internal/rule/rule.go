@@ -71,7 +71,7 @@ type Finding struct {
 	Accepted *sheet.Accepted // the acceptance that covers it, or nil
 }
 
-// Message is the finding in one line: "12.4 mm from the nape hairline, least 20.0".
+// Message is the finding in one line: "12.4 mm from the nape hairline, at least 20.0".
 func (f Finding) Message() string {
 	if f.Unit == "" {
 		return f.What
@@ -79,9 +79,9 @@ func (f Finding) Message() string {
 	if f.AtMost && f.Limit == 0 { // anything is too much
 		return fmt.Sprintf("%.1f %s %s", f.Value, f.Unit, f.What)
 	}
-	word := "least"
+	word := "at least"
 	if f.AtMost {
-		word = "most"
+		word = "at most"
 	}
 	digits := 1
 	if fmt.Sprintf("%.1f", f.Value) == fmt.Sprintf("%.1f", f.Limit) {
@@ -128,6 +128,7 @@ func (f Finding) Reason() string {
 // Fix is a change that would make a finding go away.
 type Fix struct {
 	Label string // a verb phrase: "lift it"
+	Large bool   // it takes out more than the finding is about, and should be asked for by name
 	Do    func(*sheet.Sheet) *sheet.Sheet
 }
 
@@ -250,7 +251,7 @@ func comparePlace(a, b sheet.Concern) int {
 }
 
 // slack is how far a value may miss its limit before it is reported: half of the
-// last digit shown, so that no message reads "20.0, least 20.0" and a bond that
+// last digit shown, so that no message reads "20.0, at least 20.0" and a bond that
 // touches the limit does not flicker.
 const slack = 0.05
 

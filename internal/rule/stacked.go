@@ -19,7 +19,7 @@ var stacked = &Rule{
 		for i := range p.Rows {
 			row := &p.Rows[i]
 			above := p.rowAbove(i)
-			if above == nil || !above.Brick {
+			if above == nil || !above.Offset {
 				continue
 			}
 			for k := range row.Bonds {
@@ -114,48 +114,59 @@ func (r *RowOn) find(slot int) *BondOn {
 }
 
 // OffsetPhase is how many slots out from the centre a pattern should begin in a
-// row so that it is offset best against the row below: the phase with the fewest bonds
-// hanging straight down on one below. Near the centre back, where the eye falls, one counts
-// more than at the side, where the slots drift anyway. Without a row below it is 0.
+// row so that it is offset best against the rows below and above: the phase with the fewest bonds
+// straight above or below another. Near the centre back, where the eye falls, one counts
+// more than at the side, where the slots drift anyway. Without neighbours it is 0.
 func OffsetPhase(s *sheet.Sheet, t *slots.Table, at sheet.Place, pattern sheet.Pattern) int {
 	line, err := t.Line(at)
 	if err != nil || line.ID.Kind != scalp.Level {
 		return 0
 	}
-	below := rowBelow(s, at)
-	if below == nil {
-		return 0
-	}
-	lower, err := t.Line(below.Place)
-	if err != nil {
-		return 0
-	}
 	free := Free(s, line)
-	best, least := 0, math.Inf(1)
-	for phase := range len(pattern) {
-		stacked := 0.0
+	var stacked [sheet.MaxPattern]float64
+	for _, row := range neighbours(s, at) {
+		other, err := t.Line(row.Place)
+		if err != nil || other.ID.Kind != scalp.Level {
+			continue
+		}
 		for _, slot := range free {
-			if !pattern.Uses(slot, phase) {
+			foot, ok := slots.Below(line.At(slot), other)
+			if !ok || !row.Bond(int(math.Round(foot))).Placed() {
 				continue
 			}
-			if foot, ok := slots.Below(line.At(slot), lower); ok && below.Bond(int(math.Round(foot))).Placed() {
-				stacked += 1 / float64(1+abs(slot))
+			for phase := range len(pattern) {
+				if pattern.Uses(slot, phase) {
+					stacked[phase] += 1 / float64(1+abs(slot))
+				}
 			}
 		}
-		if stacked < least {
-			best, least = phase, stacked
+	}
+	best := 0
+	for phase := range len(pattern) {
+		if stacked[phase] < stacked[best] {
+			best = phase
 		}
 	}
 	return best
 }
 
-// rowBelow is the next row below a place on the back and sides, or nil.
-func rowBelow(s *sheet.Sheet, at sheet.Place) *sheet.Row {
-	var below *sheet.Row
+// neighbours are the rows next below and next above a place, of those that are there.
+func neighbours(s *sheet.Sheet, at sheet.Place) []sheet.Row {
+	var below, above *sheet.Row
 	for i := range s.Rows {
-		if r := &s.Rows[i]; !r.Along && r.At < at.At {
+		switch r := &s.Rows[i]; {
+		case r.Along:
+		case r.At < at.At:
 			below = r
+		case r.At > at.At && above == nil:
+			above = r
 		}
 	}
-	return below
+	var found []sheet.Row
+	for _, r := range []*sheet.Row{below, above} {
+		if r != nil {
+			found = append(found, *r)
+		}
+	}
+	return found
 }

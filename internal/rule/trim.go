@@ -24,7 +24,7 @@ var trim = &Rule{
 		}
 	},
 	Fixes: func(p *Pass, f Finding) []Fix {
-		one := Fix{"trim it", func(s *sheet.Sheet) *sheet.Sheet {
+		one := Fix{Label: "trim it", Do: func(s *sheet.Sheet) *sheet.Sheet {
 			b := s.Bond(f.Row, f.Slot)
 			b.Trimmed = true
 			return s.WithBond(f.Row, f.Slot, b)

@@ -24,7 +24,7 @@ var wish = &Rule{
 	},
 	Fixes: func(p *Pass, f Finding) []Fix {
 		if f.On == sheet.OnSheet {
-			return []Fix{{"wish for volume too", func(s *sheet.Sheet) *sheet.Sheet {
+			return []Fix{{Label: "wish for volume too", Do: func(s *sheet.Sheet) *sheet.Sheet {
 				return s.With(func(c *sheet.Sheet) { c.Wish = append(slices.Clone(c.Wish), sheet.Volume) })
 			}}}
 		}
@@ -99,7 +99,7 @@ func (p *Pass) repaint(f Finding) []Fix {
 	closest, _ := stepFor(p.Sheet.LookOf(row))
 	pattern := sheet.Patterns[closest-1]
 	phase := 0
-	if row.Brick {
+	if row.Offset {
 		phase = OffsetPhase(p.Sheet, p.Table, f.Row, pattern)
 	}
 	zones := zonesOf(p.Sheet)
@@ -111,9 +111,9 @@ func (p *Pass) repaint(f Finding) []Fix {
 			bonds[slot] = nearestBond(row, slot)
 		}
 	}
-	return []Fix{{"lay " + pattern.String() + " from end to end", func(s *sheet.Sheet) *sheet.Sheet {
+	return []Fix{{Label: "lay " + pattern.String() + " from end to end", Do: func(s *sheet.Sheet) *sheet.Sheet {
 		fresh := sheet.NewRow(row.Place, bonds)
-		fresh.Look, fresh.Brick = row.Look, row.Brick
+		fresh.Look, fresh.Offset = row.Look, row.Offset
 		return s.WithRow(fresh)
 	}}}
 }

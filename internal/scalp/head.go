@@ -41,10 +41,10 @@ type Size struct {
 // Nape width: no published figure was found either; the widths here make the
 // lower half of each head 1.2 times as deep as its upper half.
 var Sizes = []Size{
-	{"small", "women, 5th percentile", Measures{Circumference: 532, EarToEar: 315, FrontToNape: 325, NapeWidth: 97}},
-	{"medium", "women, median", Measures{Circumference: 560, EarToEar: 340, FrontToNape: 355, NapeWidth: 108}},
-	{"large", "men, median", Measures{Circumference: 574, EarToEar: 350, FrontToNape: 361, NapeWidth: 118}},
-	{"extra large", "men, 95th percentile", Measures{Circumference: 601, EarToEar: 375, FrontToNape: 395, NapeWidth: 124}},
+	{"small", "an ordinary small head: 5 of 100 women have a smaller one", Measures{Circumference: 532, EarToEar: 315, FrontToNape: 325, NapeWidth: 97}},
+	{"medium", "an ordinary head: half of all women have a smaller one", Measures{Circumference: 560, EarToEar: 340, FrontToNape: 355, NapeWidth: 108}},
+	{"large", "an ordinary large head: half of all men have a smaller one", Measures{Circumference: 574, EarToEar: 350, FrontToNape: 361, NapeWidth: 118}},
+	{"extra large", "an ordinary very large head: 95 of 100 men have a smaller one", Measures{Circumference: 601, EarToEar: 375, FrontToNape: 395, NapeWidth: 124}},
 }
 
 // Proportions that the tapes do not give.

@@ -68,7 +68,7 @@ func randomEdit(rng *rand.Rand, s *Sheet) (*Sheet, string) {
 		return s.WithRow(r.Shifted(by)), fmt.Sprintf("row at %s shifted by %d", place, by)
 	case 7:
 		r, _ := s.Row(place)
-		r.Brick, r.Look = !r.Brick, Looks[rng.IntN(len(Looks))]
+		r.Offset, r.Look = !r.Offset, Looks[rng.IntN(len(Looks))]
 		return s.WithRow(r), "look of the row at " + place.String()
 	case 8:
 		size := scalp.Sizes[rng.IntN(len(scalp.Sizes))]

@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"fmt"
-	"strings"
 )
 
 // LimitName names a limit that the rules measure against.
@@ -31,7 +30,8 @@ const Practice = "common practice, no source"
 // LimitInfo explains a limit.
 type LimitInfo struct {
 	Name    LimitName
-	Title   string // as a person would say it
+	Short   string // as a label
+	Title   string // what it is, after the figure: "20 mm from the nape hairline"
 	Unit    string // "mm" or "%"
 	Default float64
 	Low     float64 // what a sheet may set
@@ -41,23 +41,26 @@ type LimitInfo struct {
 
 // Limits lists every limit in the order in which they are shown.
 var Limits = []LimitInfo{
-	{LimitNape, "from the nape hairline, hair never in a ponytail", "mm", 20, 0, 100, Practice},
-	{LimitNapeUp, "from the nape hairline, hair worn in a ponytail", "mm", 40, 0, 100, Practice},
-	{LimitEar, "from the hairline round the ear", "mm", 15, 0, 60, Practice},
-	{LimitTemple, "from the hairline at the temple", "mm", 25, 0, 80, Practice},
-	{LimitFace, "from the front hairline anywhere", "mm", 25, 0, 80, Practice},
-	{LimitFringe, "from the front hairline at the fringe", "mm", 35, 0, 100, Practice},
-	{LimitFringeDepth, "of the fringe triangle, back from the front hairline", "mm", 60, 0, 120, Practice},
-	{LimitPart, "on either side of a parting", "mm", 20, 0, 60, Practice},
-	{LimitRowGap, "between rows, on the scalp", "mm", 12, 0, 60, Practice},
-	{LimitBondGap, "between bonds: one bond's width and room to work", "mm", 6, 0, 30, Practice},
-	{LimitStacked, "sideways from the bond above, where offset rows are asked for", "mm", 3, 0, 20, Practice},
-	{LimitTrim, "from the temple hairline, within which a trimmed bond hides better", "mm", 45, 0, 100, Practice},
-	{LimitBalance, "between left and right, of all grams added", "%", 10, 0, 100, Practice},
+	{LimitNape, "nape", "from the nape hairline, hair never in a ponytail", "mm", 20, 0, 100, Practice},
+	{LimitNapeUp, "nape, ponytail", "from the nape hairline, hair worn in a ponytail", "mm", 40, 0, 100, Practice},
+	{LimitEar, "ear", "from the hairline round the ear", "mm", 15, 0, 60, Practice},
+	{LimitTemple, "temple", "from the hairline at the temple", "mm", 25, 0, 80, Practice},
+	{LimitFace, "face", "from the front hairline anywhere", "mm", 25, 0, 80, Practice},
+	{LimitFringe, "fringe", "from the front hairline at the fringe", "mm", 35, 0, 100, Practice},
+	{LimitFringeDepth, "fringe depth", "of the fringe triangle, back from the front hairline", "mm", 60, 0, 120, Practice},
+	{LimitPart, "parting", "on either side of a parting", "mm", 20, 0, 60, Practice},
+	{LimitRowGap, "between rows", "between rows, on the scalp", "mm", 12, 0, 60, Practice},
+	{LimitBondGap, "between bonds", "between bonds: one bond's width and room to work", "mm", 6, 0, 30, Practice},
+	{LimitStacked, "offset rows", "sideways from the bond above, where offset rows are asked for", "mm", 3, 0, 20, Practice},
+	{LimitTrim, "trim within", "from the temple hairline, within which a trimmed bond hides better", "mm", 45, 0, 100, Practice},
+	{LimitBalance, "left to right", "between left and right, of the grams on both sides", "%", 10, 0, 100, Practice},
 }
 
-// Words is the limit's name as it is said: "fringe depth".
-func (n LimitName) Words() string { return strings.ReplaceAll(string(n), "_", " ") }
+// Words is the limit's label: "fringe depth".
+func (n LimitName) Words() string {
+	info, _ := n.Info()
+	return info.Short
+}
 
 // Info finds a limit by name.
 func (n LimitName) Info() (LimitInfo, bool) {

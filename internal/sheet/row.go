@@ -73,8 +73,8 @@ func (b Bond) String() string {
 // the ear-to-ear line over the top, back negative, front positive.
 type Row struct {
 	Place
-	Look  Look // what this row is for; empty is the sheet's first wish
-	Brick bool // offset against the row below was asked for
+	Look   Look // what this row is for; empty is the sheet's first wish
+	Offset bool // offset against the row below was asked for
 
 	first int    // slot of bonds[0]
 	bonds []Bond // from the first bond to the last, both placed
@@ -185,7 +185,7 @@ func (r Row) Shifted(by int) Row {
 
 // Equal reports whether two rows are the same in everything.
 func (r Row) Equal(q Row) bool {
-	return r.Place == q.Place && r.Look == q.Look && r.Brick == q.Brick && r.first == q.first && slices.Equal(r.bonds, q.bonds)
+	return r.Place == q.Place && r.Look == q.Look && r.Offset == q.Offset && r.first == q.first && slices.Equal(r.bonds, q.bonds)
 }
 
 // Row finds the row at a place.

@@ -33,7 +33,7 @@ func tight(t testing.TB, r Row) {
 func TestWithAgainstAMap(t *testing.T) {
 	rng := seeded(1)
 	for range 400 {
-		r, model := Row{Place: at(60), Brick: true}, map[int]Bond{}
+		r, model := Row{Place: at(60), Offset: true}, map[int]Bond{}
 		for range 12 {
 			if rng.IntN(5) == 0 {
 				by := rng.IntN(7) - 3
@@ -65,7 +65,7 @@ func TestWithAgainstAMap(t *testing.T) {
 				t.Fatalf("made at once it is %q, step by step %q", again.Text(), r.Text())
 			}
 		}
-		if r.Place != at(60) || !r.Brick {
+		if r.Place != at(60) || !r.Offset {
 			t.Fatalf("the row became %+v", r)
 		}
 	}
@@ -151,12 +151,12 @@ func TestShifted(t *testing.T) {
 func TestRowEqual(t *testing.T) {
 	r := read(t, "a.(a).a")
 	for name, other := range map[string]Row{
-		"place": {Place: at(70), first: r.first, bonds: r.bonds},
-		"look":  {Place: r.Place, Look: Volume, first: r.first, bonds: r.bonds},
-		"brick": {Place: r.Place, Brick: true, first: r.first, bonds: r.bonds},
-		"slots": r.Shifted(1),
-		"bonds": r.With(map[int]Bond{0: splitA}),
-		"count": r.With(map[int]Bond{3: wholeA}),
+		"place":  {Place: at(70), first: r.first, bonds: r.bonds},
+		"look":   {Place: r.Place, Look: Volume, first: r.first, bonds: r.bonds},
+		"offset": {Place: r.Place, Offset: true, first: r.first, bonds: r.bonds},
+		"slots":  r.Shifted(1),
+		"bonds":  r.With(map[int]Bond{0: splitA}),
+		"count":  r.With(map[int]Bond{3: wholeA}),
 	} {
 		if r.Equal(other) || other.Equal(r) {
 			t.Errorf("rows that differ in %s are equal", name)

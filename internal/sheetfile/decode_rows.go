@@ -93,7 +93,7 @@ func (d *decoder) rows(t table, shades map[byte]bool) {
 			row = *bonds
 		}
 		word(t, "look", sheet.Looks, &row.Look)
-		t.flag("brick", &row.Brick)
+		t.flag("offset", &row.Offset)
 		d.sheet = d.sheet.WithRow(row)
 	}
 }

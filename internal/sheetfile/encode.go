@@ -96,7 +96,7 @@ func (w *writer) row(r sheet.Row) {
 	w.table("row")
 	w.place(r.Place)
 	w.textIf("look", string(r.Look))
-	w.flagIf("brick", r.Brick)
+	w.flagIf("offset", r.Offset)
 	w.text("bonds", r.Text())
 }
 

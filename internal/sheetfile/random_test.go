@@ -141,7 +141,7 @@ func randomRows(r *rand.Rand, s *sheet.Sheet, table *slots.Table) {
 			bonds[sheet.MaxSlot] = sheet.Bond{Shade: pick(r, s.Shades).Key}
 		}
 		row := sheet.NewRow(at, bonds)
-		row.Brick = r.IntN(3) == 0
+		row.Offset = r.IntN(3) == 0
 		if r.IntN(3) == 0 {
 			row.Look = pick(r, sheet.Looks)
 		}

@@ -51,7 +51,7 @@
 //	[[row]]                   # once for each
 //	height = 60               # or along = 24 for a row front to back, 24 mm right of the midline
 //	look = "volume"           # *
-//	brick = true              # *
+//	offset = true              # *
 //	bonds = "a.A.a'.(a).a'.A.a"
 //
 //	[[accept]]                # * a finding that somebody decided to live with
@@ -95,7 +95,7 @@ var keysIn = map[string][]string{
 	"parting":  {"right", "length"},
 	"keep_off": {"height", "right", "radius", "why"},
 	"shade":    {"key", "name", "length", "grams", "pack"},
-	"row":      {"height", "along", "look", "brick", "bonds"},
+	"row":      {"height", "along", "look", "offset", "bonds"},
 	"accept":   {"rule", "height", "along", "slot", "reason", "by", "date"},
 }
 
@@ -107,7 +107,7 @@ var example = map[string]string{
 	"length": "300", "density": `"medium"`, "texture": `"straight"`,
 	"right": "30", "height": "60", "along": "24", "radius": "15", "why": `"scar"`,
 	"key": `"a"`, "name": `"oat"`, "grams": "0.8", "pack": "25",
-	"look": `"volume"`, "brick": "true", "bonds": `"a.a.(a).a.a"`,
+	"look": `"volume"`, "offset": "true", "bonds": `"a.a.(a).a.a"`,
 	"rule": `"nape"`, "slot": "-3", "reason": `"worn in a low bun only"`, "by": `"JM"`,
 }
 

@@ -5,6 +5,7 @@ package tally
 import (
 	"fmt"
 
+	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/scalp"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/slots"
@@ -78,6 +79,7 @@ type Totals struct {
 	Counts
 	Strands int // shade by shade, so that halves pair only with their own shade
 	Grams   float64
+	Packs   int       // to have at hand
 	Shades  []OfShade // in the order of the sheet, used ones only
 	Rows    []OfRow   // in the order of the sheet
 }
@@ -117,6 +119,7 @@ func Count(s *sheet.Sheet, t *slots.Table) Totals {
 		}
 		total.Strands += c.Strands()
 		total.Grams += o.Grams
+		total.Packs += o.ToBuy()
 		total.Shades = append(total.Shades, o)
 	}
 	return total
@@ -144,22 +147,15 @@ func strip(r sheet.Row, spacing scalp.MM) Strip {
 	}
 }
 
-// Packs is how many packs a shade takes: "4 packs and 18 of 25".
+// Packs is how many packs a shade takes, in words: "5 packs, 18 of 25 from the last".
 func Packs(o OfShade) string {
 	switch {
 	case o.Pack <= 0:
 		return "sold singly"
 	case o.Part == 0:
-		return packsOf(o.Packs)
+		return printable.Count(o.Packs, "pack")
 	case o.Packs == 0:
-		return fmt.Sprintf("%d of a pack of %d", o.Part, o.Pack)
+		return fmt.Sprintf("1 pack, %d of %d from it", o.Part, o.Pack)
 	}
-	return fmt.Sprintf("%s and %d of %d", packsOf(o.Packs), o.Part, o.Pack)
-}
-
-func packsOf(n int) string {
-	if n == 1 {
-		return "1 pack"
-	}
-	return fmt.Sprintf("%d packs", n)
+	return fmt.Sprintf("%s, %d of %d from the last", printable.Count(o.ToBuy(), "pack"), o.Part, o.Pack)
 }

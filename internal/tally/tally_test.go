@@ -150,12 +150,12 @@ func TestPacksInWords(t *testing.T) {
 		buy           int
 		words         string
 	}{
-		{25, 1, 1, "1 of a pack of 25"},
-		{25, 24, 1, "24 of a pack of 25"},
+		{25, 1, 1, "1 pack, 1 of 25 from it"},
+		{25, 24, 1, "1 pack, 24 of 25 from it"},
 		{25, 25, 1, "1 pack"},
-		{25, 26, 2, "1 pack and 1 of 25"},
+		{25, 26, 2, "2 packs, 1 of 25 from the last"},
 		{25, 50, 2, "2 packs"},
-		{25, 118, 5, "4 packs and 18 of 25"},
+		{25, 118, 5, "5 packs, 18 of 25 from the last"},
 		{1, 3, 3, "3 packs"},
 		{0, 3, 0, "sold singly"},
 		{-1, 3, 0, "sold singly"},

@@ -46,8 +46,8 @@ func clientFields(s *sheet.Sheet) []*field {
 	if len(s.Partings) > 0 {
 		parting = s.Partings[0]
 	}
-	size := choiceField(fSize, sizes, asMeasured, "four ordinary heads to start from when there is no tape")
-	size.changed = fillSize
+	size := choiceField(fSize, sizes, asMeasured, sizeHint)
+	size.changed = fillSize()
 	return []*field{
 		textField(fTitle, s.Title, "what this sheet is"),
 		textField(fClient, s.Client, "a number or initials; a name need not be in the file"),
@@ -56,14 +56,31 @@ func clientFields(s *sheet.Sheet) []*field {
 		numberField(fEars, float64(s.Measures.EarToEar), "mm, over the top, from the notch before one ear canal to the other"),
 		numberField(fOver, float64(s.Measures.FrontToNape), "mm, over the top, from the front hairline to the nape hairline"),
 		numberField(fNape, float64(s.Measures.NapeWidth), "mm, level, between the corners of the nape hairline, 10 mm up"),
-		numberField(fLong, float64(s.Hair.Length), "mm, the client's own, from root to end"),
-		choiceField(fDensity, sheet.Densities, s.Hair.Density, "by eye"),
-		choiceField(fTexture, sheet.Textures, s.Hair.Texture, "by hand"),
+		numberField(fLong, float64(s.Hair.Length), "mm, the client's own, from root to end; 0 when it is not known"),
+		choiceField(fDensity, append([]string{notSaid}, sheet.Densities...), orNotSaid(s.Hair.Density), "how thick it looks"),
+		choiceField(fTexture, append([]string{notSaid}, sheet.Textures...), orNotSaid(s.Hair.Texture), "how it falls"),
 		marksField(fWish, words(sheet.Looks), func(w string) bool { return s.Wishes(sheet.Look(w)) }, "space marks what is wished for"),
 		marksField(fWorn, words(sheet.Wears), func(w string) bool { return s.Wears(sheet.Wear(w)) }, "space marks every way the hair is worn; a ponytail raises the nape limit"),
 		numberField(fPart, float64(parting.Right), "mm to the right of the middle, over the ears; left is negative"),
 		numberField(fPartLong, float64(parting.Length), "mm, from the front hairline back; 0 is no parting"),
 	}
+}
+
+// notSaid stands in the form for what nobody has looked at yet.
+const notSaid = "not said"
+
+func orNotSaid(word string) string {
+	if word == "" {
+		return notSaid
+	}
+	return word
+}
+
+func said(f *field) string {
+	if f.choice() == notSaid {
+		return ""
+	}
+	return f.choice()
 }
 
 func words[T ~string](list []T) []string {
@@ -74,24 +91,48 @@ func words[T ~string](list []T) []string {
 	return out
 }
 
-// fillSize puts the tapes of a size into the form.
-func fillSize(fm *form) {
-	for _, z := range scalp.Sizes {
-		if z.Name != fm.find(fSize).choice() {
-			continue
+// fillSize puts the tapes of a size into the form as it is chosen, and those that were typed
+// back again.
+func fillSize() func(*form) {
+	before, typed := asMeasured, map[string]string{}
+	return func(fm *form) {
+		size := fm.find(fSize)
+		if size.choice() == before {
+			return
 		}
-		fm.find(fSize).hint = z.Basis
-		for name, v := range map[string]scalp.MM{fRound: z.Measures.Circumference, fEars: z.Measures.EarToEar,
-			fOver: z.Measures.FrontToNape, fNape: z.Measures.NapeWidth} {
-			fm.find(name).input.SetValue(strconv.FormatFloat(float64(v), 'f', -1, 64))
+		if before == asMeasured {
+			for _, name := range tapeNames {
+				typed[name] = fm.find(name).input.Value()
+			}
+		}
+		before = size.choice()
+		if size.hint = sizeHint; before == asMeasured {
+			for name, v := range typed {
+				fm.find(name).input.SetValue(v)
+			}
+		}
+		for _, z := range scalp.Sizes {
+			if z.Name != before {
+				continue
+			}
+			size.hint = z.Basis
+			m := z.Measures
+			for i, v := range []scalp.MM{m.Circumference, m.EarToEar, m.FrontToNape, m.NapeWidth} {
+				fm.find(tapeNames[i]).input.SetValue(strconv.FormatFloat(float64(v), 'f', -1, 64))
+			}
 		}
 	}
 }
 
+// tapeNames are the fields of the four tapes.
+var tapeNames = []string{fRound, fEars, fOver, fNape}
+
+const sizeHint = "four ordinary heads to start from when there is no tape; left and right choose"
+
 // newClientForm edits the client of the sheet that is open.
 func newClientForm(m *Model) *form {
 	old := m.doc.sheet()
-	return &form{title: "the client", note: safety, fields: clientFields(old), take: confirmed(func(m *Model, fm *form, sure bool) (tea.Cmd, error) {
+	return &form{title: "the client", note: safety, long: true, fields: clientFields(old), take: confirmed(func(m *Model, fm *form, sure bool) (tea.Cmd, error) {
 		s, err := readClient(old, fm, sure)
 		if err != nil {
 			return nil, err
@@ -103,7 +144,7 @@ func newClientForm(m *Model) *form {
 // newSheetForm begins a sheet.
 func newSheetForm() *form {
 	start := sheet.New(scalp.Sizes[1].Measures)
-	fm := &form{title: "a new sheet", note: safety, fields: clientFields(start)}
+	fm := &form{title: "a new sheet", note: safety, long: true, fields: clientFields(start)}
 	for i, f := range fm.fields {
 		if f.name == fRound {
 			fm.at = i
@@ -141,7 +182,7 @@ func confirmed(take func(*Model, *form, bool) (tea.Cmd, error)) func(*Model, *fo
 
 func (fm *form) tapes() string {
 	all := ""
-	for _, name := range []string{fRound, fEars, fOver, fNape} {
+	for _, name := range tapeNames {
 		all += fm.find(name).text() + " "
 	}
 	return all
@@ -158,6 +199,9 @@ func readClient(s *sheet.Sheet, fm *form, sure bool) (*sheet.Sheet, error) {
 		{fLong, 0, 2000}, {fPart, -80, 80}, {fPartLong, 0, 250},
 	} {
 		v, err := fm.find(f.name).number(f.low, f.high)
+		if err == nil && slices.Contains(tapeNames, f.name) && v < 80 && v != 0 && f.name != fNape {
+			err = &fieldError{f.name, fmt.Sprintf("%g mm is no head; if it is in cm, that is %g mm", v, 10*v)}
+		}
 		if err != nil {
 			return nil, err
 		}
@@ -176,7 +220,7 @@ func readClient(s *sheet.Sheet, fm *form, sure bool) (*sheet.Sheet, error) {
 	}
 	next := s.With(func(c *sheet.Sheet) {
 		c.Title, c.Client, c.Measures = fm.find(fTitle).text(), fm.find(fClient).text(), measures
-		c.Hair = sheet.Hair{Length: scalp.MM(num[fLong]), Density: fm.find(fDensity).choice(), Texture: fm.find(fTexture).choice()}
+		c.Hair = sheet.Hair{Length: scalp.MM(num[fLong]), Density: said(fm.find(fDensity)), Texture: said(fm.find(fTexture))}
 		c.Wish = marks(fm.find(fWish), s.Wish)
 		c.Worn = marks(fm.find(fWorn), s.Worn)
 		c.Partings = withFirst(c.Partings, scalp.Parting{Right: scalp.MM(num[fPart]), Length: scalp.MM(num[fPartLong])})

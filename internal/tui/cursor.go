@@ -128,6 +128,7 @@ func (d *document) goTo(c sheet.Concern) {
 type selection struct {
 	panel  bool
 	of     slots.Panel
+	row    *sheet.Place // a whole row front to back, which is no stretch of the map
 	anchor slots.Spot
 	to     slots.Spot
 }
@@ -140,10 +141,17 @@ func (d *document) spot() slots.Spot {
 
 // stretch moves the cursor and selects from where it began to move.
 func (d *document) stretch(right, up int) {
-	if d.picked == nil || d.picked.panel {
+	if d.picked == nil || d.picked.panel || d.picked.row != nil {
 		d.picked = &selection{anchor: d.spot()}
 	}
 	d.move(right, up)
+	d.picked.to = d.spot()
+}
+
+// stretchToEnd selects on to the first or last slot of the line with hair.
+func (d *document) stretchToEnd(sign int) {
+	d.stretch(0, 0)
+	d.toEnd(sign)
 	d.picked.to = d.spot()
 }
 
@@ -162,6 +170,9 @@ func (d *document) isPicked(at sheet.Place, slot int) bool {
 	}
 	if d.picked.panel {
 		return l.At(slot).OnScalp && slots.PanelOf(l, l.At(slot)) == d.picked.of
+	}
+	if d.picked.row != nil {
+		return at == *d.picked.row
 	}
 	spot, ok := figure.SpotOf(d.table, at, slot)
 	a, b := d.picked.anchor, d.picked.to

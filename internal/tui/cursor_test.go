@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"example.org/underveil/internal/figure"
 	"fmt"
 	"testing"
 
@@ -50,4 +51,31 @@ func TestUnevenSpacingsAddUp(t *testing.T) {
 			}
 		})
 	}
+}
+
+// A selection that is being moved is shown where it has got to, with the cursor.
+func TestCarriedSelectionIsShownWhereItIs(t *testing.T) {
+	e := edit(t, plainSheet(t).WithRow(parseRow(t, "60 a.a.(a).a.a")), setup{w: 80, h: 24})
+	e.at(height(60), -4)
+	e.press("shift+Right", "shift+Right", "m")
+	for range 25 { // farther than the map shows at once
+		e.press("Up")
+	}
+	if got := e.m.doc.cursor.At; got != height(310) {
+		t.Errorf("the cursor is at %s", got)
+	}
+	x, y := e.m.scr.CursorX, e.m.scr.CursorY
+	for k := range 3 {
+		if c := e.term.Cell(x-2+k, y); !c.Underline && c.Rune != figure.Unicode.Stop {
+			t.Errorf("slot %d is not shown as selected: %+v", k, c)
+		}
+	}
+	if c := e.term.Cell(x-3, y); c.Underline {
+		t.Errorf("the slot beside the selection is shown as selected: %+v", c)
+	}
+	e.press("Esc")
+	if got := e.m.doc.cursor.At; got != height(60) {
+		t.Errorf("taken back, the cursor is at %s", got)
+	}
+	e.rowIs("a.a.(a).a.a")
 }

@@ -17,6 +17,7 @@ type document struct {
 	history *sheet.History
 	saved   *sheet.Sheet // as on disk; nil for a sheet never saved
 	path    string       // where it is saved, or empty
+	stamp   string       // of the file as this program knows it
 
 	table  *slots.Table
 	ground *figure.Ground
@@ -44,21 +45,14 @@ func newDocument(s *sheet.Sheet, path string, have *slots.Table) (*document, err
 	if err != nil {
 		return nil, err
 	}
-	d := &document{history: sheet.NewHistory(s), path: path, table: table,
-		hand: sheet.Hand{Pattern: sheet.EverySecond, Shades: firstShade(s)}}
+	d := &document{history: sheet.NewHistory(s), path: path, table: table}
+	d.hand, d.offset = handFor(s)
 	if path != "" {
 		d.saved = s
 	}
 	d.workOut(true)
 	d.cursor = figure.Spot{At: d.firstPlace()}
 	return d, nil
-}
-
-func firstShade(s *sheet.Sheet) string {
-	if len(s.Shades) == 0 {
-		return "a"
-	}
-	return string(s.Shades[0].Key)
 }
 
 // firstPlace is where work begins: the lowest row there is, or else the lowest line

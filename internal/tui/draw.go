@@ -7,6 +7,7 @@ import (
 
 	"example.org/underveil/internal/cells"
 	"example.org/underveil/internal/figure"
+	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/rule"
 	"example.org/underveil/internal/sheet"
 )
@@ -24,6 +25,7 @@ func (m *Model) draw() {
 	}
 	for _, d := range m.dialogs {
 		m.scr.Cursor = false
+		m.scr.Fill(cells.Rect{Y: m.scr.H - 1, W: m.scr.W, H: 1}, figure.Plain, ' ') // its keys are others
 		d.draw(m)
 	}
 }
@@ -69,7 +71,7 @@ func (m *Model) view(l layout) figure.View {
 func (m *Model) drawHeader(r cells.Rect) {
 	d, s := m.doc, m.doc.sheet()
 	right := m.pieces(
-		piece{figure.Plain, plural(d.totals.Strands, "strand")},
+		piece{figure.Plain, printable.Count(d.totals.Strands, "strand")},
 		piece{figure.Plain, fmt.Sprintf("%.1f g", d.totals.Grams)},
 	)
 	right = append(right, piece{figure.Plain, "   "})
@@ -217,6 +219,7 @@ func (m *Model) box(w, h int, title string) cells.Rect {
 func (m *Model) boxBeside(w int, title string, height func(textWidth int) int) (in cells.Rect, textWidth int) {
 	const least = 46
 	if side := m.layout().side; side.W >= least {
+		m.scr.Fill(cells.Rect{X: side.X - 1, Y: side.Y, W: side.W + 1, H: side.H}, figure.Plain, ' ')
 		w = min(w, side.W)
 		return m.frame(cells.Rect{X: side.X - 1, Y: side.Y, W: w, H: min(height(w-4), side.H)}, title), w - 4
 	}

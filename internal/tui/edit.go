@@ -1,12 +1,17 @@
 package tui
 
 import (
+	"cmp"
 	"fmt"
+	"maps"
+	"slices"
 
 	"example.org/underveil/internal/figure"
+	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/rule"
 	"example.org/underveil/internal/scalp"
 	"example.org/underveil/internal/sheet"
+	"example.org/underveil/internal/slots"
 )
 
 // Edits of the document. Each returns what to tell: what was done, or why nothing was.
@@ -17,13 +22,25 @@ func (d *document) placeOrLift() string {
 	bond := sheet.Bond{}
 	label := "lift a bond"
 	if !s.Bond(at, slot).Placed() {
-		bond, label = d.hand.Bond(abs(slot)), "place a bond"
+		bond, label = d.hand.Bond(d.inTurn()), "place a bond"
 	}
 	next := s.WithBond(at, slot, bond)
 	if d.both {
 		next = d.otherSide(next, at, slot, bond)
 	}
 	return d.tell(label, next, "")
+}
+
+// inTurn is how many bonds of the row lie between its centre and the cursor: whose turn it is
+// in a repeat of shades.
+func (d *document) inTurn() int {
+	n, slot := 0, d.cursor.Slot
+	for k := range d.row().All() {
+		if abs(k) < abs(slot) && (k == 0 || (k < 0) == (slot < 0)) {
+			n++
+		}
+	}
+	return n
 }
 
 // otherSide does to the slot across the midline what was done to one.
@@ -47,8 +64,12 @@ func (d *document) tell(label string, s *sheet.Sheet, done string) string {
 	return done
 }
 
-// paintRow lays what is in hand on the whole line, between the edges of the zones.
+// paintRow lays what is in hand on the whole line, between the edges of the zones; or on
+// what is selected.
 func (d *document) paintRow() string {
+	if d.picked != nil {
+		return d.paintPicked()
+	}
 	at := d.cursor.At
 	free := rule.Free(d.sheet(), d.line())
 	if len(free) == 0 {
@@ -60,14 +81,14 @@ func (d *document) paintRow() string {
 	}
 	old := d.row()
 	row := sheet.NewRow(at, d.hand.Lay(free, phase))
-	row.Look, row.Brick = old.Look, d.offset
+	row.Look, row.Offset = old.Look, d.offset
 	next := d.sheet().WithRow(row)
-	done := fmt.Sprintf("%s: %s", at, plural(row.Count(), "bond"))
+	done := fmt.Sprintf("%s: %s", at, printable.Count(row.Count(), "bond"))
 	if other := (sheet.Place{Along: true, At: -at.At}); d.both && at.Along && at.At != 0 {
 		if l, err := d.table.Line(other); err == nil {
 			mirrored := sheet.NewRow(other, d.hand.Lay(rule.Free(d.sheet(), l), phase))
 			old, _ := d.sheet().Row(other)
-			mirrored.Look, mirrored.Brick = old.Look, d.offset
+			mirrored.Look, mirrored.Offset = old.Look, d.offset
 			next = next.WithRow(mirrored)
 			done += ", and the same on the other side"
 		}
@@ -75,12 +96,73 @@ func (d *document) paintRow() string {
 	return d.tell("paint the row at "+at.String(), next, done)
 }
 
+// paintPicked lays what is in hand on every line of the selection, and leaves the rest of each row.
+func (d *document) paintPicked() string {
+	next, n := d.sheet(), 0
+	lines := slices.Clone(d.table.Lines)
+	for _, r := range d.sheet().Rows {
+		if l, err := d.table.Line(r.Place); err == nil && r.Along {
+			lines = append(lines, l)
+		}
+	}
+	for _, l := range lines {
+		at := l.Place()
+		free := slices.DeleteFunc(rule.Free(next, l), func(slot int) bool { return !d.isPicked(at, slot) })
+		row, has := next.Row(at)
+		if len(free) == 0 || d.picked.panel && !has {
+			continue // a panel is painted where it has rows, not on each of its lines
+		}
+		changes := map[int]sheet.Bond{}
+		for slot := range row.All() {
+			if d.isPicked(at, slot) {
+				changes[slot] = sheet.Bond{}
+			}
+		}
+		phase := 0
+		if d.offset {
+			phase = rule.OffsetPhase(next, d.table, at, d.hand.Pattern)
+		}
+		for slot, b := range d.hand.Lay(free, phase) {
+			changes[slot] = b
+			n++
+		}
+		next = next.WithBonds(at, changes)
+	}
+	return d.tell("paint the selection", next, printable.Count(n, "bond")+" in the selection")
+}
+
+// asInHand makes the bonds that are there, in the selection or at the cursor, like the strand in hand.
+// Shades of a repeat follow one another from the centre outwards.
+func (d *document) asInHand() string {
+	next, n := d.sheet(), 0
+	for _, r := range d.sheet().Rows {
+		changes, turn := map[int]sheet.Bond{}, map[bool]int{}
+		order := slices.SortedFunc(maps.Keys(maps.Collect(r.All())), func(a, b int) int { return cmp.Or(cmp.Compare(abs(a), abs(b)), cmp.Compare(a, b)) })
+		for _, slot := range order {
+			side := slot < 0
+			if here := r.Place == d.cursor.At && slot == d.cursor.Slot; d.picked == nil && here || d.picked != nil && d.isPicked(r.Place, slot) {
+				changes[slot] = d.hand.Bond(turn[side])
+				n++
+			}
+			turn[side]++
+			if slot == 0 {
+				turn[true]++
+			}
+		}
+		next = next.WithBonds(r.Place, changes)
+	}
+	if n == 0 {
+		return "there is no bond here"
+	}
+	return d.tell("change bonds to what is in hand", next, printable.Count(n, "bond")+" as in hand")
+}
+
 // clearRow empties the row, or what is selected.
 func (d *document) clearRow() string {
 	if d.picked != nil {
 		next, n := d.without(d.sheet())
 		d.picked = nil
-		return d.tell("clear the selection", next, fmt.Sprintf("%s lifted", plural(n, "bond")))
+		return d.tell("clear the selection", next, fmt.Sprintf("%s lifted", printable.Count(n, "bond")))
 	}
 	r := d.row()
 	if r.Empty() {
@@ -136,9 +218,19 @@ func (d *document) layCopied() string {
 	if d.copied == nil {
 		return "no row is copied yet; c copies one"
 	}
-	r := *d.copied
+	r, gone := *d.copied, map[int]sheet.Bond{}
 	r.Place = d.cursor.At
-	return d.tell("lay a copied row at "+r.Place.String(), d.sheet().WithRow(r), fmt.Sprintf("%s: %s", r.Place, plural(r.Count(), "bond")))
+	for slot := range r.All() {
+		if d.line().At(slot) == nil {
+			gone[slot] = sheet.Bond{}
+		}
+	}
+	r = r.With(gone)
+	done := fmt.Sprintf("%s: %s", r.Place, printable.Count(r.Count(), "bond"))
+	if len(gone) > 0 {
+		done += fmt.Sprintf("; %d had no place on this line", len(gone))
+	}
+	return d.tell("lay a copied row at "+r.Place.String(), d.sheet().WithRow(r), done)
 }
 
 // nextLook changes what the row is for.
@@ -165,26 +257,39 @@ func following[T comparable](list []T, item T) T {
 type moving struct {
 	before    *sheet.Sheet
 	selection selection
+	from      figure.Spot // where the cursor was
 	right, up int
 	stepped   bool
 }
 
 // takeUp begins to move the selection.
 func (d *document) takeUp() string {
-	if d.picked == nil {
-		return "select first: shift and arrows for a stretch, g for a panel"
+	chosen := d.picked
+	if d.picked == nil { // the row
+		l := d.line()
+		if d.cursor.At.Along {
+			at := d.cursor.At
+			d.picked = &selection{row: &at}
+		} else {
+			i := d.table.Index(l)
+			d.picked = &selection{anchor: slots.Spot{Line: i, Slot: l.First}, to: slots.Spot{Line: i, Slot: l.Last()}}
+		}
 	}
 	if _, n := d.without(d.sheet()); n == 0 {
-		return "there is no bond in the selection"
+		d.picked = chosen
+		return "there is no bond here to move"
 	}
-	d.moving = &moving{before: d.sheet(), selection: *d.picked}
-	return "arrows move it, Enter puts it down, Esc takes it back"
+	d.moving = &moving{before: d.sheet(), selection: *d.picked, from: d.cursor}
+	return howToCarry
 }
 
-// carry moves the selection on.
+const howToCarry = "arrows move it, Enter puts it down, Esc takes it back"
+
+// carry moves the selection on, and the cursor with it, so that it stays in sight.
 func (d *document) carry(right, up int) string {
 	m := d.moving
 	next, ok := d.carried(m.right+right, m.up+up)
+	defer func() { d.picked = m.selection.moved(m.right, m.up) }()
 	if !ok {
 		return "the map ends here"
 	}
@@ -200,7 +305,24 @@ func (d *document) carry(right, up int) string {
 		return err.Error()
 	}
 	m.right, m.up = m.right+right, m.up+up
-	return ""
+	d.move(right, up)
+	if n := d.covered(); n > 0 {
+		return fmt.Sprintf("%s under it would go. %s", printable.Count(n, "bond"), howToCarry)
+	}
+	return howToCarry
+}
+
+// covered is how many bonds the move has laid itself upon.
+func (d *document) covered() int { return d.moving.before.Bonds() - d.sheet().Bonds() }
+
+// moved is a stretch where it lies after it was carried. A panel or a row front to back is no stretch.
+func (s selection) moved(right, up int) *selection {
+	if s.panel || s.row != nil {
+		return nil
+	}
+	by := func(at slots.Spot) slots.Spot { return slots.Spot{Line: at.Line + up, Slot: at.Slot + right} }
+	s.anchor, s.to = by(s.anchor), by(s.to)
+	return &s
 }
 
 // carried is the sheet from before with the selection moved; ok is false when some of it would
@@ -230,7 +352,7 @@ func (d *document) carried(right, up int) (*sheet.Sheet, bool) {
 			continue
 		}
 		row := sheet.NewRow(at, laid) // a row of its own stays what it is
-		row.Look, row.Brick = r.Look, r.Brick
+		row.Look, row.Offset = r.Look, r.Offset
 		next = next.WithRow(row)
 	}
 	return next, true
@@ -251,10 +373,18 @@ func (d *document) movedPlace(at sheet.Place, right, up int) (to sheet.Place, sl
 }
 
 // putDown ends the move; takeBack undoes it.
-func (d *document) putDown() { d.moving, d.picked = nil, nil }
+func (d *document) putDown() string {
+	told := "put down"
+	if n := d.covered(); n > 0 {
+		told = fmt.Sprintf("put down; %s under it went. u takes it back", printable.Count(n, "bond"))
+	}
+	d.moving, d.picked = nil, nil
+	return told
+}
 
 func (d *document) takeBack() string {
 	stepped := d.moving.stepped
+	d.cursor, d.wanted = d.moving.from, d.moving.from.Slot
 	d.putDown()
 	if stepped {
 		return d.undo()
@@ -306,6 +436,9 @@ func (d *document) dragTo(slot int) error {
 	if g.place {
 		label = "paint by hand"
 	}
+	if slot == g.from && !g.dirty {
+		label = map[bool]string{true: "place a bond", false: "lift a bond"}[g.place]
+	}
 	commit := func() {
 		if g.dirty {
 			d.history.Amend(label, next)
@@ -317,13 +450,6 @@ func (d *document) dragTo(slot int) error {
 	err := d.step(next, commit)
 	d.cursor, d.wanted = figure.Spot{At: g.at, Slot: slot}, slot
 	return err
-}
-
-func plural(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }
 
 func abs(n int) int {

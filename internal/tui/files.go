@@ -2,6 +2,7 @@ package tui
 
 import (
 	"errors"
+	"os"
 	"path/filepath"
 	"strings"
 
@@ -20,6 +21,7 @@ type Files struct {
 	Save   func(path string, s *sheet.Sheet) error
 	Parse  func(name string, data []byte) (*sheet.Sheet, error)
 	Exists func(path string) bool
+	Stamp  func(path string) string // differs when the file has changed; empty when it can't be read
 	Recent func() []string
 	List   func() []string // the sheets in the folder at hand
 	Opened func(path string)
@@ -27,6 +29,7 @@ type Files struct {
 
 type loadedMsg struct {
 	path    string
+	stamp   string // of the file as it was read
 	sheet   *sheet.Sheet
 	notices []string
 	err     error
@@ -37,6 +40,8 @@ type savedMsg struct {
 	path  string
 	sheet *sheet.Sheet
 	taken bool // there was a file already, and nothing was written
+	other bool // the file is no longer as this program left it, and nothing was written
+	stamp string
 	err   error
 	then  func(*Model) tea.Cmd
 }
@@ -47,8 +52,9 @@ type listedMsg struct{ recent, here []string }
 func (m *Model) Open(path string) tea.Cmd {
 	files := m.opts.Files
 	return func() tea.Msg {
+		stamp := files.Stamp(path)
 		s, notices, err := files.Load(path)
-		return loadedMsg{path, s, notices, err}
+		return loadedMsg{path, stamp, s, notices, err}
 	}
 }
 
@@ -62,6 +68,7 @@ func (m *Model) loaded(msg loadedMsg) tea.Cmd {
 		m.push(newTrouble("this can't be opened", err.Error()))
 		return nil
 	}
+	d.stamp = msg.stamp
 	m.open(d)
 	if len(msg.notices) > 0 {
 		m.warn(msg.notices[0])
@@ -107,40 +114,57 @@ func (m *Model) saveThen(then func(*Model) tea.Cmd) tea.Cmd {
 		m.push(newSaveForm(m, then))
 		return nil
 	}
-	return m.write1(m.doc.path, true, then)
+	return m.saveTo(m.doc.path, false, then)
 }
 
 func (m *Model) saveAs() { m.push(newSaveForm(m, nil)) }
 
-// write1 writes the sheet to a file as a command; over another file only when told to.
-func (m *Model) write1(path string, over bool, then func(*Model) tea.Cmd) tea.Cmd {
+// saveTo writes the sheet to a file as a command. Over another file, or over its own when that was
+// changed by something else, it writes only when told to.
+func (m *Model) saveTo(path string, over bool, then func(*Model) tea.Cmd) tea.Cmd {
 	files, d, s := m.opts.Files, m.doc, m.doc.sheet()
+	own, stamp := path == d.path, d.stamp
 	return func() tea.Msg {
-		if !over && files.Exists(path) {
-			return savedMsg{doc: d, path: path, sheet: s, taken: true, then: then}
+		msg := savedMsg{doc: d, path: path, sheet: s, then: then}
+		switch {
+		case over:
+		case own:
+			now := files.Stamp(path)
+			msg.other = stamp != "" && now != "" && now != stamp
+		default:
+			msg.taken = files.Exists(path)
 		}
-		err := files.Save(path, s)
-		if err == nil {
+		if msg.taken || msg.other {
+			return msg
+		}
+		if msg.err = files.Save(path, s); msg.err == nil {
 			files.Opened(path)
+			msg.stamp = files.Stamp(path)
 		}
-		return savedMsg{doc: d, path: path, sheet: s, err: err, then: then}
+		return msg
 	}
 }
 
 func (m *Model) wasSaved(msg savedMsg) tea.Cmd {
+	answers := []answer{
+		{"r", "replace it", func(m *Model) tea.Cmd { return m.saveTo(msg.path, true, msg.then) }},
+		{"o", "another name", func(m *Model) tea.Cmd { m.push(newSaveForm(m, msg.then)); return nil }},
+	}
 	switch {
 	case msg.taken:
-		m.push(&question{"that file is there already", msg.path + " would be replaced.", []answer{
-			{"r", "replace it", func(m *Model) tea.Cmd { return m.write1(msg.path, true, msg.then) }},
-			{"o", "another name", func(m *Model) tea.Cmd { m.push(newSaveForm(m, msg.then)); return nil }},
-		}})
+		m.push(&question{"that file is there already", msg.path + " would be replaced.", answers})
+		return nil
+	case msg.other:
+		m.push(&question{"that file has changed", "Something else has written " + msg.path + " since it was opened here. That would be lost.", answers})
 		return nil
 	case msg.err != nil:
+		m.tried = msg.path
 		m.push(newTrouble("not saved", msg.err.Error()))
 		return nil
 	}
+	m.tried = ""
 	if msg.doc != nil {
-		msg.doc.path, msg.doc.saved, msg.doc.steady = msg.path, msg.sheet, ""
+		msg.doc.path, msg.doc.saved, msg.doc.stamp, msg.doc.steady = msg.path, msg.sheet, msg.stamp, ""
 	}
 	m.tell("saved to " + msg.path)
 	if msg.then != nil {
@@ -152,6 +176,9 @@ func (m *Model) wasSaved(msg savedMsg) tea.Cmd {
 // newSaveForm asks for a file name.
 func newSaveForm(m *Model, then func(*Model) tea.Cmd) *form {
 	name := m.doc.path
+	if m.tried != "" { // the name that did not do, to be mended
+		name = m.tried
+	}
 	if name == "" {
 		name = fileName(m.doc.sheet().Title)
 	}
@@ -161,11 +188,21 @@ func newSaveForm(m *Model, then func(*Model) tea.Cmd) *form {
 			if path == "" {
 				return nil, errors.New("file: a name is needed")
 			}
-			if filepath.Ext(path) == "" {
+			if path = atHome(path); filepath.Ext(path) == "" {
 				path += ".toml"
 			}
-			return m.write1(path, path == m.doc.path, then), nil
+			return m.saveTo(path, false, then), nil
 		}}
+}
+
+// atHome reads ~ at the beginning of a path as the user's own folder, as a shell would.
+func atHome(path string) string {
+	if rest, ok := strings.CutPrefix(path, "~/"); ok {
+		if home, err := os.UserHomeDir(); err == nil {
+			return filepath.Join(home, rest)
+		}
+	}
+	return path
 }
 
 // fileName makes a file name of a title: "spring fitting" is spring-fitting.toml.
@@ -234,7 +271,9 @@ func (m *Model) listed(msg listedMsg) {
 // trouble shows what went wrong, whole.
 type trouble struct{ title, text string }
 
-func newTrouble(title, text string) *trouble { return &trouble{title, text} }
+func newTrouble(title, text string) *trouble {
+	return &trouble{title, strings.TrimPrefix(text, "underveil: ")}
+}
 
 func (t *trouble) key(m *Model, _ tea.KeyMsg) tea.Cmd {
 	m.pop()
@@ -292,13 +331,14 @@ func (p *picker) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 		p.step(-1)
 	case "down":
 		p.step(1)
-	case "enter":
+	case "enter": // it stays in front until a sheet is open, so that a wrong name can be mended
 		if path := p.name.text(); path != "" {
-			m.pop()
+			if path = atHome(path); filepath.Ext(path) == "" {
+				path += ".toml"
+			}
 			return m.Open(path)
 		}
 		if p.at < len(p.items) && !p.items[p.at].head {
-			m.pop()
 			return p.items[p.at].do(m)
 		}
 	default:

@@ -138,7 +138,7 @@ func TestWhatCantBeOpenedSaysWhy(t *testing.T) {
 	}
 	e.press("Enter")
 	e.says("this can't be opened")
-	for _, line := range strings.Split(err.Error(), "\n") {
+	for _, line := range strings.Split(strings.TrimPrefix(err.Error(), "underveil: "), "\n") {
 		if len(line) < 70 {
 			e.says(strings.TrimRight(line, " "))
 		}
@@ -237,4 +237,42 @@ func mustKey(t testing.TB, name string) tea.KeyMsg {
 		t.Fatal(err)
 	}
 	return msg
+}
+
+// A file that something else has written since it was opened is not written over unasked.
+func TestAFileChangedElsewhereIsAskedAbout(t *testing.T) {
+	d := folder(t, "one.toml")
+	e := start(t, setup{disk: d})
+	e.press("Enter", "space", "ctrl+s")
+	e.says("saved to one.toml")
+	elsewhere := append([]byte("# touched\n"), d.held["one.toml"]...)
+	d.held["one.toml"] = elsewhere
+	e.press("space", "ctrl+s")
+	e.says("that file has changed")
+	if string(d.held["one.toml"]) != string(elsewhere) {
+		t.Error("it was written over")
+	}
+	e.press("r")
+	e.says("saved to one.toml")
+	e.press("space", "ctrl+s")
+	e.says("saved to one.toml")
+}
+
+// A name that can't be opened or saved to stays in its field, to be mended.
+func TestAWrongNameCanBeMended(t *testing.T) {
+	d := folder(t, "one.toml")
+	e := start(t, setup{disk: d})
+	e.press("Enter", "ctrl+o")
+	e.write("onw")
+	e.press("Enter")
+	e.says("this can't be opened")
+	e.press("Esc")
+	e.says("onw")
+	e.press("Esc", "S")
+	d.trouble = errors.New("there is no such folder")
+	e.write("nowhere/two")
+	e.press("Enter")
+	e.says("there is no such folder")
+	e.press("Esc", "S")
+	e.says("nowhere/two.toml")
 }

@@ -48,20 +48,31 @@ func (m *Model) nextFinding(by int) {
 	if f := d.finding(); d.isAt(f) || d.arrived(d.cursor) || by < 0 {
 		d.shown = (d.shown + by + n) % n
 	}
+	m.goToShown()
+	m.page = pageFindings
+}
+
+// goToShown takes the cursor to the finding that is in view.
+func (m *Model) goToShown() {
+	d := m.doc
 	d.steady, d.picked = "", nil
 	d.goTo(d.report.Findings[d.shown].Concern)
 	d.wentTo = &figure.Spot{At: d.cursor.At, Slot: d.cursor.Slot}
 }
 
-// fixShown applies the first fix of the finding in view.
+// fixShown applies the first fix of the finding in view. One that takes out more than the finding is
+// about is not applied at a single key.
 func (m *Model) fixShown() {
 	f := m.doc.finding()
 	fixes := rule.Fixes(m.doc.sheet(), m.doc.table, f)
-	if len(fixes) == 0 {
+	switch {
+	case len(fixes) == 0:
 		m.tell("no single change mends this; e explains it")
-		return
+	case fixes[0].Large:
+		m.tell(fmt.Sprintf("only to %s would mend this; e lets you choose", fixes[0].Label))
+	default:
+		m.fix(f, fixes[0])
 	}
-	m.fix(f, fixes[0])
 }
 
 func (m *Model) fix(f rule.Finding, fix rule.Fix) {
@@ -77,11 +88,11 @@ func (m *Model) fix(f rule.Finding, fix rule.Fix) {
 func (m *Model) acceptShown() {
 	f := m.doc.finding()
 	if f.Accepted != nil {
-		if err := m.doc.do("no longer accept "+f.Rule, m.doc.sheet().WithoutAccepted(f.Concern)); err != nil {
+		if err := m.doc.do("take back the acceptance of "+f.Rule, m.doc.sheet().WithoutAccepted(f.Concern)); err != nil {
 			m.warn(err.Error())
 			return
 		}
-		m.tell(f.Rule + ": no longer accepted")
+		m.tell(f.Rule + ": acceptance taken back")
 		return
 	}
 	m.push(newAcceptForm(m, f))
@@ -123,7 +134,7 @@ func (x *explanation) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 	case len(k) == 1 && k[0] >= '1' && int(k[0]-'1') < len(x.fixes):
 		m.pop()
 		m.fix(x.f, x.fixes[k[0]-'1'])
-	case k == "f" && len(x.fixes) > 0:
+	case k == "f" && len(x.fixes) > 0 && !x.fixes[0].Large:
 		m.pop()
 		m.fix(x.f, x.fixes[0])
 	case k == "a":
@@ -142,7 +153,7 @@ func (x *explanation) draw(m *Model) {
 		source = "limit: " + source
 	}
 	in, width := m.boxBeside(74, x.f.Rule, func(w int) int {
-		return len(wrap(title, w-12)) + len(wrap(x.f.Message(), w)) + len(wrap(x.f.Reason(), w)) + max(1, len(x.fixes)) + 9
+		return len(wrap(title, w-12)) + len(wrap(x.f.Message(), w)) + len(wrap(x.f.Reason(), w)) + max(1, len(x.fixes)) + 8
 	})
 	ink, mark := m.severityMark(x.f)
 	used := m.scr.Text(in.X, in.Y, width, ink, mark) + 2
@@ -160,7 +171,7 @@ func (x *explanation) draw(m *Model) {
 	}
 	last := "a accept with a reason   Esc close"
 	if x.f.Accepted != nil {
-		last = "a no longer accept   Esc close"
+		last = "a take the acceptance back   Esc close"
 	}
 	m.scr.Text(in.X, in.Y+in.H-1, in.W, figure.Dim, last)
 }

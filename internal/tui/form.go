@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -11,6 +12,7 @@ import (
 	"example.org/underveil/internal/cells"
 	"example.org/underveil/internal/figure"
 	"example.org/underveil/internal/printable"
+	"example.org/underveil/internal/scalp"
 )
 
 // form is a dialog of fields. Up and down go from field to field, typing
@@ -21,6 +23,7 @@ type form struct {
 	fields  []*field
 	at      int
 	problem string
+	long    bool // many things are typed one after another: Enter after typing goes on to the next
 	// take uses the form. An error keeps it open and is shown.
 	take func(*Model, *form) (tea.Cmd, error)
 }
@@ -41,7 +44,7 @@ type field struct {
 // textField is a field to type into.
 func textField(name, value, hint string) *field {
 	in := textinput.New()
-	in.Prompt, in.CharLimit = "", 200
+	in.Prompt, in.CharLimit = "", 4000
 	in.SetValue(value)
 	in.CursorEnd()
 	in.Focus()
@@ -78,13 +81,25 @@ func (f *field) text() string { return strings.TrimSpace(printable.Line(f.input.
 
 // number reads the field as a number within a range.
 func (f *field) number(low, high float64) (float64, error) {
-	text := strings.TrimSpace(strings.TrimSuffix(strings.ReplaceAll(f.text(), ",", "."), "mm"))
+	text, times := strings.ReplaceAll(f.text(), ",", "."), 1.0
+	for unit, mm := range map[string]float64{"mm": 1, "cm": 10, "g": 1} {
+		if bare, ok := strings.CutSuffix(text, unit); ok {
+			text, times = strings.TrimSpace(bare), mm
+			break
+		}
+	}
 	v, err := strconv.ParseFloat(text, 64)
+	v *= times
 	if err != nil || !(v >= low && v <= high) {
-		return 0, fmt.Errorf("%s: a number from %g to %g", f.name, low, high)
+		return 0, &fieldError{f.name, fmt.Sprintf("a number from %g to %g", low, high)}
 	}
 	return v, nil
 }
+
+// fieldError says which field is wrong, so that the form can go there.
+type fieldError struct{ field, wants string }
+
+func (e *fieldError) Error() string { return e.field + ": " + e.wants }
 
 func (f *field) choice() string { return f.options[f.chosen] }
 
@@ -134,6 +149,10 @@ func (fm *form) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 	case "esc", "ctrl+c":
 		m.pop()
 	case "enter":
+		if fm.long && fm.fields[fm.at].typed && fm.at+1 < len(fm.fields) {
+			fm.enter(fm.at + 1)
+			return nil
+		}
 		return fm.accept(m)
 	case "tab", "down":
 		fm.enter(fm.at + 1)
@@ -153,10 +172,29 @@ func (fm *form) accept(m *Model) tea.Cmd {
 	cmd, err := fm.take(m, fm)
 	if err != nil {
 		fm.problem = err.Error()
-		fm.enter(fm.at) // what was wrong is typed over
+		fm.enter(fm.fieldOf(err)) // what was wrong is typed over
 		m.push(fm)
 	}
 	return cmd
+}
+
+// fieldOf is the index of the field that an error speaks of, or of the one in use.
+func (fm *form) fieldOf(err error) int {
+	name := ""
+	var wrong *fieldError
+	var tape *scalp.MeasureError
+	switch {
+	case errors.As(err, &wrong):
+		name = wrong.field
+	case errors.As(err, &tape):
+		name = tape.Measure
+	}
+	for i, f := range fm.fields {
+		if f.name == name {
+			return i
+		}
+	}
+	return fm.at
 }
 
 func (fm *form) enter(i int) {
@@ -172,6 +210,17 @@ func (fm *form) find(name string) *field {
 		}
 	}
 	panic("tui: no field " + name)
+}
+
+// foot is the last line of the form: its keys.
+func (fm *form) foot() string {
+	switch {
+	case fm.long:
+		return "Tab next   Enter after typing next, else done   Esc leave"
+	case len(fm.fields) == 1:
+		return "Enter done   Esc leave"
+	}
+	return "Tab next   Enter done   Esc leave"
 }
 
 func (fm *form) draw(m *Model) {
@@ -196,7 +245,7 @@ func (fm *form) draw(m *Model) {
 	m.scr.Text(in.X, y, in.W, figure.Dim, fm.fields[fm.at].hint)
 	y = m.paragraph(in, y+1, figure.StopInk, fm.problem)
 	m.paragraph(in, y, figure.Dim, fm.note)
-	m.scr.Text(in.X, in.Y+in.H-1, in.W, figure.Dim, "Tab next   Enter done   Esc leave")
+	m.scr.Text(in.X, in.Y+in.H-1, in.W, figure.Dim, fm.foot())
 }
 
 func (f *field) draw(m *Model, r cells.Rect, here bool) {

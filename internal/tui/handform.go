@@ -1,14 +1,12 @@
 package tui
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"example.org/underveil/internal/scalp"
 	"example.org/underveil/internal/sheet"
 )
 
@@ -36,7 +34,7 @@ func newHandForm(m *Model) *form {
 		textField("written", string(d.hand.Pattern), "x a slot used, . a slot left, from the centre outwards: xx."),
 		choiceField("strand", []string{"whole", "split"}, pick(d.hand.Split, "whole", "split"), "split: halved lengthwise, half the hair and half the load"),
 		choiceField("bond", []string{"full height", "trimmed"}, pick(d.hand.Trimmed, "full height", "trimmed"), "trimmed: the top of the bond cut off, to hide better"),
-		textField("shades", d.hand.Shades, "one letter, or a repeat from the centre outwards: aab. On this sheet: "+shadeList(d.sheet())),
+		textField("shades", d.hand.Shades, "in turn from the centre outwards, like aab; there are "+shadeList(d.sheet())),
 		choiceField("rows", []string{"straight", "offset"}, pick(d.offset, "straight", "offset"), "offset like bricks against the row below"),
 		choiceField("sides", []string{"one at a time", "both at once"}, pick(d.both, "one at a time", "both at once"), "what is done on one side is done on the other"),
 	}, take: takeHand}
@@ -72,15 +70,20 @@ func takeHand(m *Model, fm *form) (tea.Cmd, error) {
 	return nil, nil
 }
 
+// maxRepeat is the longest repeat of shades.
+const maxRepeat = 12
+
 // readShades reads a repeat of shades that the sheet has.
 func readShades(s *sheet.Sheet, text string) (string, error) {
-	const most = 12
-	if text == "" || len(text) > most {
-		return "", fmt.Errorf("shades: from 1 to %d letters of %s", most, shadeList(s))
+	if text == "" || len(text) > maxRepeat {
+		return "", fmt.Errorf("shades: from 1 to %d letters of %s", maxRepeat, shadeList(s))
 	}
-	for i := range len(text) {
-		if _, ok := s.Shade(text[i]); !ok {
-			return "", fmt.Errorf("shades: there is no shade %q on this sheet; k adds one. There are %s", text[i:i+1], shadeList(s))
+	for _, r := range text {
+		switch _, ok := s.Shade(byte(r)); {
+		case r < 'a' || r > 'z':
+			return "", fmt.Errorf("shades: small letters, and nothing between them. There are %s", shadeList(s))
+		case !ok:
+			return "", fmt.Errorf("shades: there is no shade %c on this sheet; k adds one. There are %s", r, shadeList(s))
 		}
 	}
 	return text, nil
@@ -97,89 +100,4 @@ func newPatternPrompt(m *Model) *form {
 		}
 		return nil, err
 	}}
-}
-
-const anotherShade = "another"
-
-// newShadeForm changes the shades of the sheet, or adds one.
-func newShadeForm(m *Model) *form {
-	s := m.doc.sheet()
-	var keys []string
-	for _, h := range s.Shades {
-		keys = append(keys, string(h.Key))
-	}
-	which := choiceField("shade", append(keys, anotherShade), string(m.doc.hand.Shades[0]), "left and right choose which")
-	which.changed = func(fm *form) { fillShade(s, fm) }
-	fm := &form{title: "the shades of this sheet", fields: []*field{
-		which,
-		textField("name", "", "what you call it"),
-		textField("length", "", "mm"),
-		textField("grams", "", "of one whole strand"),
-		textField("pack", "", "strands in a pack"),
-	}, take: takeShade}
-	fillShade(s, fm)
-	return fm
-}
-
-func fillShade(s *sheet.Sheet, fm *form) {
-	shade := sheet.Shade{Name: "", Length: 500, Grams: 0.8, Pack: 25}
-	if which := fm.find("shade").choice(); which != anotherShade {
-		shade, _ = s.Shade(which[0])
-	}
-	if fm.at != 0 { // being typed into
-		return
-	}
-	fm.find("name").input.SetValue(shade.Name)
-	fm.find("length").input.SetValue(fmt.Sprintf("%g", float64(shade.Length)))
-	fm.find("grams").input.SetValue(fmt.Sprintf("%g", shade.Grams))
-	fm.find("pack").input.SetValue(fmt.Sprintf("%d", shade.Pack))
-}
-
-func takeShade(m *Model, fm *form) (tea.Cmd, error) {
-	s := m.doc.sheet()
-	length, err := fm.find("length").number(50, 1200)
-	if err != nil {
-		return nil, err
-	}
-	grams, err := fm.find("grams").number(0.05, 5)
-	if err != nil {
-		return nil, err
-	}
-	pack, err := fm.find("pack").number(1, 1000)
-	if err != nil {
-		return nil, err
-	}
-	shade := sheet.Shade{Name: fm.find("name").text(), Length: scalp.MM(length), Grams: grams, Pack: int(pack)}
-	if shade.Name == "" {
-		return nil, errors.New("name: a shade needs one")
-	}
-	next := slices.Clone(s.Shades)
-	if which := fm.find("shade").choice(); which != anotherShade {
-		shade.Key = which[0]
-		for i := range next {
-			if next[i].Key == shade.Key {
-				next[i] = shade
-			}
-		}
-	} else {
-		if shade.Key = freeKey(s); shade.Key == 0 {
-			return nil, errors.New("all 26 letters are taken")
-		}
-		next = append(next, shade)
-		m.doc.hand.Shades = string(shade.Key)
-	}
-	if slices.Equal(next, s.Shades) {
-		return nil, nil
-	}
-	return nil, m.doc.do("change the shades", s.With(func(c *sheet.Sheet) { c.Shades = next }))
-}
-
-// freeKey is the first letter that no shade has, or 0.
-func freeKey(s *sheet.Sheet) byte {
-	for k := byte('a'); k <= 'z'; k++ {
-		if _, taken := s.Shade(k); !taken {
-			return k
-		}
-	}
-	return 0
 }

@@ -12,6 +12,7 @@ import (
 var namedKeys = map[string]tea.KeyType{
 	"Up": tea.KeyUp, "Down": tea.KeyDown, "Left": tea.KeyLeft, "Right": tea.KeyRight,
 	"shift+Up": tea.KeyShiftUp, "shift+Down": tea.KeyShiftDown, "shift+Left": tea.KeyShiftLeft, "shift+Right": tea.KeyShiftRight,
+	"shift+Home": tea.KeyShiftHome, "shift+End": tea.KeyShiftEnd,
 	"Home": tea.KeyHome, "End": tea.KeyEnd, "PgUp": tea.KeyPgUp, "PgDn": tea.KeyPgDown,
 	"Enter": tea.KeyEnter, "Esc": tea.KeyEsc, "Tab": tea.KeyTab, "shift+Tab": tea.KeyShiftTab,
 	"Delete": tea.KeyDelete, "Backspace": tea.KeyBackspace,

@@ -100,7 +100,7 @@ var commands []command
 func init() {
 	commands = []command{
 		{groupPaint, on(" ", "space", "place a bond, or lift the one there"), "place", edits((*document).placeOrLift), nil},
-		{groupPaint, on("r", "r", "paint the whole row between the edges of the zones"), "row", edits((*document).paintRow), nil},
+		{groupPaint, on("r", "r", "paint the row between the edges of the zones, or what is selected"), "row", edits((*document).paintRow), nil},
 		{groupHand, on("b", "b", "what is in hand: pattern, strand, shades, offset"), "in hand", does(func(m *Model) { m.push(newHandForm(m)) }), nil},
 		{groupCheck, on("n", "n", "go to the next finding"), "next", does(func(m *Model) { m.nextFinding(1) }), needsFinding},
 		{groupCheck, on("f", "f", "fix the finding in view"), "fix", does((*Model).fixShown), needsFinding},
@@ -139,15 +139,19 @@ func init() {
 		{groupRow, on("shift+right", "", ""), "", stretches(1, 0), nil},
 		{groupRow, on("shift+up", "", ""), "", stretches(0, 1), nil},
 		{groupRow, on("shift+down", "", ""), "", stretches(0, -1), nil},
+		{groupRow, on("shift+home", "shift+Home End", "select to the end of the line"), "", does(func(m *Model) { m.doc.stretchToEnd(-1) }), nil},
+		{groupRow, on("shift+end", "", ""), "", does(func(m *Model) { m.doc.stretchToEnd(1) }), nil},
 		{groupRow, on("g", "g", "select the panel: back, a side, the top"), "", edits(func(d *document) string {
 			return d.pickPanel().String() + " selected"
 		}), nil},
-		{groupRow, on("m", "m", "move what is selected"), "", edits((*document).takeUp), nil},
+		{groupRow, on("m", "m", "move what is selected, or the row"), "", edits((*document).takeUp), nil},
+		{groupRow, on("y", "y", "make the bonds selected, or the one here, as in hand"), "", edits((*document).asInHand), nil},
 		{groupRow, on("esc", "Esc", "select nothing"), "", does(func(m *Model) { m.doc.picked = nil }), nil},
 
 		{groupCheck, on("N", "N", "go to the finding before"), "", does(func(m *Model) { m.nextFinding(-1) }), needsFinding},
 		{groupCheck, on("e enter", "e", "explain the finding in view"), "", does((*Model).explainShown), needsFinding},
 		{groupCheck, on("a", "a", "accept the finding in view, with a reason"), "", does((*Model).acceptShown), needsFinding},
+		{groupSheet, on("P", "P", "a patch to keep off here: a scar, a sore or thin place"), "", does(func(m *Model) { m.push(newPatchForm(m)) }), nil},
 		{groupCheck, on("z", "z", "zones: move a limit or a hairline point"), "", does(func(m *Model) { m.push(newZonePanel(m)) }), nil},
 
 		{groupSheet, on("U ctrl+r", "U", "make the step again"), "", edits((*document).redo), nil},

@@ -118,7 +118,11 @@ func TestMapFitsTheSmallestTerminal(t *testing.T) {
 			if w, _ := figure.Size(table, false); l.figure.W < w {
 				t.Errorf("%v, holes %g mm apart: the map is %d wide and has %d", size, spacing, w, l.figure.W)
 			}
-			if least := map[bool]int{true: 16, false: 10}[spacing >= 8]; l.side.W < least {
+			least := 16
+			if spacing < 8 {
+				least = 10
+			}
+			if l.side.W < least {
 				t.Errorf("%v, holes %g mm apart: %d columns are left for the side", size, spacing, l.side.W)
 			}
 		}
@@ -210,7 +214,7 @@ func TestPasteIsNoCommand(t *testing.T) {
 	}
 	e.press("i")
 	e.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("autumn\nvisit \x1b[31m\u202e"), Paste: true})
-	e.press("Enter")
+	e.press("Enter", "Enter")
 	if got, want := e.m.doc.sheet().Title, "autumn visit"; !strings.HasPrefix(got, want) || strings.ContainsAny(got, "\n\x1b") {
 		t.Errorf("the title pasted is %q", got)
 	}

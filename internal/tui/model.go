@@ -51,11 +51,14 @@ type Model struct {
 	page    panelPage
 	noMouse bool
 	failed  error // from writing to the terminal
+
+	tried     string      // a file name that could not be saved to
+	findingAt map[int]int // which finding stands on which row of the screen, for a click
 }
 
 // New is the editor on its start page, painting to out.
 func New(out io.Writer, opts Options) *Model {
-	m := &Model{opts: opts, out: cells.NewWriter(out, opts.Palette)}
+	m := &Model{opts: opts, out: cells.NewWriter(out, opts.Palette), findingAt: map[int]int{}}
 	m.start = newStartPage(m)
 	return m
 }
@@ -197,7 +200,7 @@ func (m *Model) carryKey(msg tea.KeyMsg) tea.Cmd {
 	case msg.String() == "esc":
 		m.tell(m.doc.takeBack())
 	case msg.String() == "enter" || msg.String() == "m":
-		m.doc.putDown()
+		m.tell(m.doc.putDown())
 	default:
 		m.tell("arrows move the selection, Enter puts it down, Esc takes it back")
 	}

@@ -6,8 +6,8 @@ import (
 	"example.org/underveil/internal/figure"
 )
 
-// mouse: a click places or lifts, a drag lays the pattern, the wheel moves
-// the cursor, and with it the map.
+// mouse: a click places or lifts, or goes to a finding of the list; a drag lays the pattern; the
+// wheel moves the cursor, and with it the map.
 func (m *Model) mouse(msg tea.MouseMsg) tea.Cmd {
 	if m.doc == nil || m.scr == nil || len(m.dialogs) > 0 || m.tooSmall() || m.doc.moving != nil {
 		return nil
@@ -19,6 +19,7 @@ func (m *Model) mouse(msg tea.MouseMsg) tea.Cmd {
 	case msg.Button == tea.MouseButtonWheelDown:
 		d.move(0, -1)
 	case msg.Action == tea.MouseActionPress && msg.Button == tea.MouseButtonLeft:
+		m.clickFinding(msg)
 		if at, ok := m.under(msg); ok {
 			m.told = ""
 			d.steady = ""
@@ -32,6 +33,16 @@ func (m *Model) mouse(msg tea.MouseMsg) tea.Cmd {
 		d.drag = nil
 	}
 	return nil
+}
+
+// clickFinding goes to the finding of the list that the pointer is on.
+func (m *Model) clickFinding(msg tea.MouseMsg) {
+	i, ok := m.findingAt[msg.Y]
+	if !ok || m.page != pageFindings || !m.layout().side.Contains(msg.X, msg.Y) || i >= len(m.doc.report.Findings) {
+		return
+	}
+	m.told, m.doc.shown = "", i
+	m.goToShown()
 }
 
 // troubled tells why an edit could not be made.

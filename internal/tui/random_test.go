@@ -88,7 +88,7 @@ func randomRow(r *rand.Rand, s *sheet.Sheet, table *slots.Table) sheet.Row {
 		}
 	}
 	row := sheet.NewRow(line.Place(), bonds)
-	row.Brick = r.IntN(2) == 0
+	row.Offset = r.IntN(2) == 0
 	if r.IntN(3) == 0 {
 		row.Look = pick(r, sheet.Looks...)
 	}

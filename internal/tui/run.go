@@ -1,7 +1,7 @@
 package tui
 
 import (
-	"context"
+	"errors"
 	"os"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -20,20 +20,26 @@ func (t terminal) Write(p []byte) (int, error) { return len(p), nil }
 // Opened is a sheet to begin with.
 type Opened struct {
 	Path    string
+	Stamp   string
 	Sheet   *sheet.Sheet
 	Notices []string
 }
 
 // Run runs the editor in a terminal until it is left; first is the sheet to begin with,
 // or nil for the start page.
-func Run(ctx context.Context, in, out *os.File, opts Options, first *Opened) error {
+func Run(in, out *os.File, opts Options, first *Opened) error {
 	m := New(out, opts)
 	if first != nil {
-		m.loaded(loadedMsg{path: first.Path, sheet: first.Sheet, notices: first.Notices})
+		m.loaded(loadedMsg{path: first.Path, stamp: first.Stamp, sheet: first.Sheet, notices: first.Notices})
 	}
-	p := tea.NewProgram(m, tea.WithContext(ctx), tea.WithInput(in), tea.WithOutput(terminal{out}),
+	p := tea.NewProgram(m, tea.WithInput(in), tea.WithOutput(terminal{out}),
 		tea.WithAltScreen(), tea.WithMouseCellMotion(), tea.WithFPS(1))
-	if _, err := p.Run(); err != nil {
+	go quitOnHangUp(p)
+	_, err := p.Run()
+	switch {
+	case errors.Is(err, tea.ErrInterrupted):
+		return errors.New("stopped from outside; what was not saved is lost")
+	case err != nil:
 		return err
 	}
 	return m.failed

@@ -2,11 +2,10 @@ package tui
 
 import (
 	"fmt"
-	"strings"
 
 	"example.org/underveil/internal/cells"
 	"example.org/underveil/internal/figure"
-	"example.org/underveil/internal/rule"
+	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/tally"
 )
@@ -20,6 +19,9 @@ const (
 	pageStrands
 	panelPages
 )
+
+// narrowSide is the width of the side below which it says less.
+const narrowSide = 36
 
 // column is a cursor down a rectangle.
 type column struct {
@@ -118,9 +120,12 @@ func (m *Model) sideRow(c *column) {
 	c.head("row")
 	for _, o := range d.totals.Rows {
 		if o.Place == d.cursor.At {
-			c.line(piece{figure.Plain, fmt.Sprintf(" %s, %.1f g", plural(o.Bonds(), "bond"), o.Grams)},
-				piece{figure.Plain, m.opts.Glyphs.Dash + lookWord(d.sheet(), d.row())})
-			c.line(piece{figure.Plain, fmt.Sprintf(" strip %.0f mm, %s", float64(o.Strip.Length), plural(o.Strip.Holes, "hole"))})
+			bonds, strip := " "+printable.Count(o.Bonds(), "bond"), ""
+			if c.r.W >= narrowSide {
+				bonds, strip = fmt.Sprintf("%s, %.1f g", bonds, o.Grams), "strip "
+			}
+			c.line(piece{figure.Plain, bonds}, piece{figure.Plain, m.opts.Glyphs.Dash + lookWord(d.sheet(), d.row())})
+			c.line(piece{figure.Plain, fmt.Sprintf(" %s%.0f mm, %s", strip, float64(o.Strip.Length), printable.Count(o.Strip.Holes, "hole"))})
 		}
 	}
 	if c.y == below-2 {
@@ -131,16 +136,23 @@ func (m *Model) sideRow(c *column) {
 
 func (m *Model) sideStrands(c *column) {
 	t := m.doc.totals
-	c.head("strands")
 	if len(t.Shades) == 0 {
+		c.head("strands")
 		c.line(piece{figure.Plain, " none yet"})
+		return
 	}
+	c.head(fmt.Sprintf("strands  %d, %s", t.Strands, printable.Count(t.Packs, "pack")))
 	for _, o := range t.Shades {
 		ink := figure.Shade(figure.ShadeIndex(m.doc.sheet(), o.Key))
-		c.line(piece{ink, " " + string(o.Key)}, piece{figure.Strong, " " + o.Name},
-			piece{figure.Plain, fmt.Sprintf(" %.0f mm", float64(o.Shade.Length))})
-		c.line(piece{figure.Plain, fmt.Sprintf("   %s, %.1f g", plural(o.Strands(), "strand"), o.Grams)})
-		if c.r.W >= 36 && o.Split+o.Trimmed > 0 {
+		name := []piece{{ink, " " + string(o.Key)}, {figure.Strong, " " + o.Name}}
+		if c.r.W < narrowSide {
+			c.line(name...)
+			c.line(piece{figure.Plain, fmt.Sprintf("   %s, %s", printable.Count(o.Strands(), "strand"), printable.Count(o.ToBuy(), "pack"))})
+			continue
+		}
+		c.line(append(name, piece{figure.Plain, fmt.Sprintf(" %.0f mm", float64(o.Shade.Length))})...)
+		c.line(piece{figure.Plain, fmt.Sprintf("   %s, %.1f g", printable.Count(o.Strands(), "strand"), o.Grams)})
+		if o.Split+o.Trimmed > 0 {
 			c.line(piece{figure.Dim, fmt.Sprintf("   %d whole, %d split, %d trimmed", o.Whole, o.Split, o.Trimmed)})
 		}
 		c.line(piece{figure.Dim, "   " + tally.Packs(o)})
@@ -165,82 +177,4 @@ func (m *Model) sideRows(c *column) {
 			c.line(piece{ink, fmt.Sprintf(" %-15s %4d", o.Place, o.Bonds())})
 		}
 	}
-}
-
-func (m *Model) sideFindings(c *column) {
-	d := m.doc
-	found := d.report.Findings
-	if len(found) == 0 {
-		c.head("findings")
-		if d.sheet().Bonds() == 0 {
-			c.line(piece{figure.Plain, " nothing placed yet"})
-		} else {
-			c.line(piece{figure.GoodInk, " none"})
-		}
-		return
-	}
-	shown := d.inView()
-	c.line(piece{figure.Dim, "findings"}, piece{figure.Dim, fmt.Sprintf("  %d of %d", shown+1, len(found))})
-	m.sideFinding(c, found[shown])
-	for i := shown + 1; i < len(found) && !c.full(); {
-		i += m.sideGroup(c, found[i:])
-	}
-	for i := 0; i < shown && !c.full(); {
-		i += m.sideGroup(c, found[i:shown])
-	}
-	for range d.report.Stale {
-		c.line(piece{figure.Dim, " an acceptance has no finding any more"})
-	}
-}
-
-// sideFinding is the finding in view with all it says.
-func (m *Model) sideFinding(c *column, f rule.Finding) {
-	ink, mark := m.severityMark(f)
-	c.line(piece{figure.Strong, string(m.opts.Glyphs.Here)}, piece{ink, mark + " " + f.Rule})
-	if f.On != sheet.OnSheet {
-		c.para(3, figure.Plain, f.Where())
-	}
-	c.para(3, figure.Label, f.Message())
-	if f.Accepted != nil {
-		c.para(3, figure.Dim, "accepted: "+f.Accepted.Reason)
-	}
-}
-
-// sideGroup is a line for the first finding of a list and for those after it that are the same
-// but for the slot. It returns how many they are.
-func (m *Model) sideGroup(c *column, found []rule.Finding) int {
-	f, n := found[0], 1
-	same := func(g rule.Finding) bool {
-		return g.Rule == f.Rule && g.Row == f.Row && g.On == f.On && g.Severity == f.Severity && (g.Accepted == nil) == (f.Accepted == nil)
-	}
-	for n < len(found) && same(found[n]) {
-		n++
-	}
-	ink, mark := m.severityMark(f)
-	where := ""
-	switch {
-	case f.On == sheet.OnSlot && n > 1:
-		where = fmt.Sprintf("%s, %d bonds", f.Row, n)
-	case f.On != sheet.OnSheet:
-		where = f.Where()
-	}
-	if c.r.W < 40 { // the mark tells how grave it is, and a number alone is a height
-		mark = string([]rune(mark)[:1])
-		where = strings.NewReplacer("height ", "", "front to back, ", "top ", "slot ", "", "0, the centre", "centre").Replace(where)
-	}
-	c.line(piece{ink, " " + mark + " " + f.Rule}, piece{figure.Plain, "  " + where})
-	return n
-}
-
-func (m *Model) severityMark(f rule.Finding) (cells.Ink, string) {
-	g := m.opts.Glyphs
-	switch {
-	case f.Accepted != nil:
-		return figure.Dim, "  accepted"
-	case f.Severity == rule.Stop:
-		return figure.StopInk, string(g.Stop) + " stop"
-	case f.Severity == rule.Caution:
-		return figure.CautionInk, string(g.Caution) + " caution"
-	}
-	return figure.NoteInk, "  note"
 }

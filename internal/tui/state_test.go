@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/rule"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/sheetfile"
@@ -58,7 +59,7 @@ func (e *editor) describeSheet(w *strings.Builder, line func(string, string, ...
 		if r.Look != "" {
 			extra += "  for " + string(r.Look)
 		}
-		if r.Brick {
+		if r.Offset {
 			extra += "  offset"
 		}
 		line("row", "%s: %s%s", r.Place, r.Text(), extra)
@@ -113,7 +114,7 @@ func describePicked(d *document) string {
 		}
 	}
 	_, bonds = d.without(d.sheet())
-	return plural(slots, "slot") + ", " + plural(bonds, "bond")
+	return printable.Count(slots, "slot") + ", " + printable.Count(bonds, "bond")
 }
 
 // changes are the lines of a sheet's file that differ from another's, its rows apart.

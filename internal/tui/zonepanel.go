@@ -3,6 +3,7 @@ package tui
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -43,6 +44,10 @@ func (p *zonePanel) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 	switch msg.String() {
 	case "esc", "z", "enter", "q", "ctrl+c":
 		m.pop()
+	case "home":
+		p.at = 0
+	case "end":
+		p.at = len(p.items) - 1
 	case "up":
 		p.at = max(0, p.at-1)
 	case "down":
@@ -67,26 +72,69 @@ func (p *zonePanel) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 		m.tell(m.doc.undo())
 	case "U", "ctrl+r":
 		m.tell(m.doc.redo())
+	default:
+		if k := msg.String(); len(k) == 1 && strings.Contains("0123456789-", k) {
+			fm := p.typed(m)
+			m.push(fm)
+			return fm.key(m, msg)
+		}
 	}
 	return nil
 }
 
+// value is what the item is now; its range comes with it.
+func (it zoneItem) value(s *sheet.Sheet) (v, low, high float64) {
+	most := float64(scalp.MaxShift)
+	switch {
+	case it.limit != "":
+		info, _ := it.limit.Info()
+		v, _ = s.Limit(it.limit)
+		return v, info.Low, info.High
+	case it.up:
+		return float64(s.Moved[it.point].Up), -most, most
+	}
+	return float64(s.Moved[it.point].Right), -most, most
+}
+
+// typed is a form for the item's value.
+func (p *zonePanel) typed(m *Model) *form {
+	it := p.items[p.at]
+	name, _ := it.label(m.doc.sheet())
+	v, low, high := it.value(m.doc.sheet())
+	return &form{title: it.explained(m.doc.sheet()), fields: []*field{numberField(strings.TrimSpace(name), v, "")},
+		take: func(m *Model, fm *form) (tea.Cmd, error) {
+			to, err := fm.fields[0].number(low, high)
+			if err == nil {
+				p.set(m, to)
+			}
+			return nil, err
+		}}
+}
+
 // change moves the item by some millimetres (or per cent).
 func (p *zonePanel) change(m *Model, by float64) {
+	v, low, high := p.items[p.at].value(m.doc.sheet())
+	if v+by < low || v+by > high {
+		m.tell(fmt.Sprintf("from %g to %g, and no further", low, high))
+	}
+	p.set(m, math.Min(math.Max(v+by, low), high))
+}
+
+// set gives the item a value.
+func (p *zonePanel) set(m *Model, to float64) {
 	it, s := p.items[p.at], m.doc.sheet()
+	if v, _, _ := it.value(s); v == to {
+		return
+	}
 	if it.limit != "" {
-		info, _ := it.limit.Info()
-		v, _ := s.Limit(it.limit)
-		if to := math.Min(math.Max(v+by, info.Low), info.High); to != v {
-			p.do(m, it, "set the limit "+it.limit.Words(), s.WithLimit(it.limit, to))
-		}
+		p.do(m, it, "set the limit "+it.limit.Words(), s.WithLimit(it.limit, to))
 		return
 	}
 	shift := s.Moved[it.point]
 	if it.up {
-		shift.Up += scalp.MM(by)
+		shift.Up = scalp.MM(to)
 	} else {
-		shift.Right += scalp.MM(by)
+		shift.Right = scalp.MM(to)
 	}
 	p.do(m, it, "move the "+it.point.String(), p.both(m, s.WithLandmark(it.point, shift), it.point, shift))
 }
@@ -132,11 +180,13 @@ func (p *zonePanel) draw(m *Model) {
 	l := m.layout()
 	r := l.side
 	m.scr.Fill(cells.Rect{X: r.X - 1, Y: r.Y, W: r.W + 1, H: r.H}, figure.Plain, ' ')
-	m.scr.Text(r.X, r.Y, r.W, figure.Title, "zones and hairline")
-	help := []string{"← → move it by 1", "shift 5, Delete resets", "Esc done"}
-	if m.opts.Glyphs.Dots == '.' {
-		help[0] = "left right move it by 1"
+	const listWidth, leastBeside = 32, 24
+	if beside := r.W - listWidth - 3; beside >= leastBeside { // what the rules say to it, live
+		m.sideFindings(&column{m, cells.Rect{X: r.X + listWidth + 3, Y: r.Y, W: beside, H: r.H}, r.Y})
 	}
+	r.W = min(r.W, listWidth)
+	m.scr.Text(r.X, r.Y, r.W, figure.Title, "zones and hairline")
+	help := []string{"left right: by 1", "with shift: by 5", "or type it; Del: reset", "Esc done"}
 	rows := r.H - 3 - len(help)
 	p.top = min(max(p.top, p.at-rows+1), p.at)
 	for i := 0; i < rows && p.top+i < len(p.items); i++ {
@@ -158,32 +208,46 @@ func (it zoneItem) explained(s *sheet.Sheet) string {
 		if it.up {
 			way = "up and down"
 		}
-		return fmt.Sprintf("the %s, moved %s, in mm from where an ordinary hairline has it", it.point, way)
+		return fmt.Sprintf("hairline, %s: mm %s from where it ordinarily is", it.point, way)
 	}
 	info, _ := it.limit.Info()
 	v, source := s.Limit(it.limit)
-	return fmt.Sprintf("%g %s %s (%s)", v, info.Unit, info.Title, source)
+	if source == sheet.Practice {
+		source = "practice"
+	}
+	text := fmt.Sprintf("%g %s %s (%s)", v, info.Unit, info.Title, source)
+	if it.idle(s) {
+		text += "; not in use for this client"
+	}
+	return text
+}
+
+// idle reports whether a limit holds for other clients only: one of the two for the nape always is.
+func (it zoneItem) idle(s *sheet.Sheet) bool {
+	return (it.limit == sheet.LimitNape || it.limit == sheet.LimitNapeUp) && it.limit != s.Nape()
+}
+
+// label is the item's name and value as they stand in the list.
+func (it zoneItem) label(s *sheet.Sheet) (name, value string) {
+	v, _, _ := it.value(s)
+	switch {
+	case it.limit != "":
+		info, _ := it.limit.Info()
+		return it.limit.Words(), fmt.Sprintf("%g %s", v, info.Unit)
+	case it.up:
+		return "  higher", fmt.Sprintf("%+g", v)
+	}
+	return it.point.String(), fmt.Sprintf("%+g", v)
 }
 
 func (p *zonePanel) drawItem(m *Model, r cells.Rect, it zoneItem, here bool) {
 	s := m.doc.sheet()
-	name, value := "", ""
-	set := false
-	if it.limit != "" {
-		info, _ := it.limit.Info()
-		v, _ := s.Limit(it.limit)
-		_, set = s.Limits[it.limit]
-		name, value = it.limit.Words(), fmt.Sprintf("%g %s", v, info.Unit)
-	} else {
-		shift := s.Moved[it.point]
-		name, value = it.point.String(), fmt.Sprintf("%+g", float64(shift.Right))
-		if it.up {
-			name, value = "  up", fmt.Sprintf("%+g", float64(shift.Up))
-		}
-		set = value != "+0"
-	}
+	name, value := it.label(s)
 	ink := figure.Label
-	if set {
+	switch {
+	case it.idle(s):
+		ink = figure.Scalp
+	case it.isSet(s):
 		ink = figure.NoteInk
 	}
 	if here {

@@ -1,0 +1,51 @@
+package tui
+
+import (
+	"errors"
+
+	"example.org/underveil/internal/sheet"
+	"example.org/underveil/internal/sheetfile"
+)
+
+// disk is a folder in memory.
+type disk struct {
+	held    map[string][]byte
+	recent  []string
+	here    []string
+	opened  []string
+	saved   []string // paths written, in order
+	trouble error    // of the next writes
+	notices []string // of the next sheet that is loaded
+}
+
+func newDisk() *disk { return &disk{held: map[string][]byte{}} }
+
+func (d *disk) files() Files {
+	return Files{
+		Load: func(path string) (*sheet.Sheet, []string, error) {
+			data, ok := d.held[path]
+			if !ok {
+				return nil, nil, errors.New("there is no file " + path)
+			}
+			s, _, err := sheetfile.Decode(path, data)
+			return s, d.notices, err
+		},
+		Save: func(path string, s *sheet.Sheet) error {
+			if d.trouble != nil {
+				return d.trouble
+			}
+			d.held[path] = sheetfile.Encode(s)
+			d.saved = append(d.saved, path)
+			return nil
+		},
+		Parse: func(name string, data []byte) (*sheet.Sheet, error) {
+			s, _, err := sheetfile.Decode(name, data)
+			return s, err
+		},
+		Exists: func(path string) bool { return d.held[path] != nil },
+		Stamp:  func(path string) string { return string(d.held[path]) },
+		Recent: func() []string { return d.recent },
+		List:   func() []string { return d.here },
+		Opened: func(path string) { d.opened = append(d.opened, path) },
+	}
+}

@@ -1,0 +1,19 @@
+//go:build unix
+
+package tui
+
+import (
+	"os"
+	"os/signal"
+	"syscall"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// quitOnHangUp leaves properly, with the terminal put back, when its window or line goes away.
+func quitOnHangUp(p *tea.Program) {
+	hung := make(chan os.Signal, 1)
+	signal.Notify(hung, syscall.SIGHUP)
+	<-hung
+	p.Quit()
+}

@@ -1,0 +1,6 @@
+package tui
+
+import tea "github.com/charmbracelet/bubbletea"
+
+// quitOnHangUp has nothing to wait for: there is no such signal here.
+func quitOnHangUp(*tea.Program) {}

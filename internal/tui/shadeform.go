@@ -1,0 +1,142 @@
+package tui
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/underveil/internal/scalp"
+	"example.org/underveil/internal/sheet"
+)
+
+const anotherShade = "another"
+
+// shadeForm changes the shades of the sheet and adds one. What was typed for a shade is kept while
+// another is looked at, and all of it is taken in the end.
+type shadeForm struct {
+	*form
+	shown  string              // which shade stands in the fields
+	drafts map[string][]string // what stands in the fields of each
+}
+
+var shadeFields = []string{"name", "length", "grams", "pack"}
+
+func newShadeForm(m *Model) *form {
+	s := m.doc.sheet()
+	sf := &shadeForm{drafts: map[string][]string{
+		anotherShade: draftOf(sheet.Shade{Length: 500, Grams: 0.8, Pack: 25}),
+	}}
+	var keys []string
+	for _, h := range s.Shades {
+		keys = append(keys, string(h.Key))
+		sf.drafts[string(h.Key)] = draftOf(h)
+	}
+	which := choiceField("shade", append(keys, anotherShade), string(m.doc.hand.Shades[0]),
+		fmt.Sprintf("left and right choose which; %q adds one", anotherShade))
+	which.changed = func(*form) { sf.turn() }
+	sf.form = &form{title: "the shades of this sheet", fields: []*field{
+		which,
+		textField("name", "", "what you call it"),
+		textField("length", "", "mm, of the strand"),
+		textField("grams", "", "of one whole strand"),
+		textField("pack", "", "strands in a pack"),
+	}, take: sf.take}
+	sf.show(which.choice())
+	return sf.form
+}
+
+// draftOf is a shade as it stands in the fields.
+func draftOf(h sheet.Shade) []string {
+	return []string{h.Name, fmt.Sprintf("%g", float64(h.Length)), fmt.Sprintf("%g", h.Grams), fmt.Sprint(h.Pack)}
+}
+
+// keep remembers what stands in the fields; show puts a shade into them; turn does both.
+func (sf *shadeForm) keep() {
+	for i, name := range shadeFields {
+		sf.drafts[sf.shown][i] = sf.find(name).input.Value()
+	}
+}
+
+func (sf *shadeForm) show(which string) {
+	sf.shown = which
+	for i, name := range shadeFields {
+		sf.find(name).input.SetValue(sf.drafts[which][i])
+	}
+}
+
+func (sf *shadeForm) turn() {
+	sf.keep()
+	sf.show(sf.find("shade").choice())
+}
+
+// take reads every shade. One that is wrong is shown, with what is wrong about it.
+func (sf *shadeForm) take(m *Model, _ *form) (tea.Cmd, error) {
+	sf.keep()
+	s, looked := m.doc.sheet(), sf.shown
+	next := slices.Clone(s.Shades)
+	which := sf.find("shade")
+	for i, name := range which.options {
+		isNew := name == anotherShade
+		if isNew && sf.drafts[name][0] == "" && looked != name {
+			continue // none was added
+		}
+		which.chosen = i
+		sf.show(name)
+		shade, err := sf.read()
+		if err != nil {
+			return nil, err
+		}
+		if !isNew {
+			shade.Key = name[0]
+			next[i] = shade
+			continue
+		}
+		if shade.Key = freeKey(s); shade.Key == 0 {
+			return nil, errors.New("all 26 letters are taken")
+		}
+		next = append(next, shade)
+		m.doc.hand.Shades = string(shade.Key)
+	}
+	if slices.Equal(next, s.Shades) {
+		return nil, nil
+	}
+	return nil, m.doc.do("change the shades", s.With(func(c *sheet.Sheet) { c.Shades = next }))
+}
+
+// read is the shade that stands in the fields, without its letter.
+func (sf *shadeForm) read() (sheet.Shade, error) {
+	shade := sheet.Shade{Name: sf.find("name").text()}
+	if shade.Name == "" {
+		return shade, &fieldError{"name", "a shade needs one"}
+	}
+	length, err := sf.find("length").number(50, 1200)
+	if err != nil {
+		return shade, err
+	}
+	grams, err := sf.find("grams").number(0.05, 5)
+	if err != nil {
+		return shade, err
+	}
+	pack, err := sf.find("pack").number(1, 1000)
+	if err == nil && pack != math.Trunc(pack) {
+		err = &fieldError{"pack", "a whole number of strands"}
+	}
+	if err != nil {
+		return shade, err
+	}
+	shade.Length, shade.Grams, shade.Pack = scalp.MM(length), grams, int(pack)
+	return shade, nil
+}
+
+// freeKey is the first letter that no shade has, or 0.
+func freeKey(s *sheet.Sheet) byte {
+	for k := byte('a'); k <= 'z'; k++ {
+		if _, taken := s.Shade(k); !taken {
+			return k
+		}
+	}
+	return 0
+}
