@@ -3,16 +3,20 @@ package cli
 import (
 	"flag"
 	"fmt"
+	"io"
 	"os"
 	"strings"
 	"testing"
+	"time"
 
-	"example.org/underveil/assets"
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/muesli/termenv"
+
+	"example.org/underveil/internal/cells"
 	"example.org/underveil/internal/figure"
 	"example.org/underveil/internal/rule"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/sheetfile"
-	"example.org/underveil/internal/slots"
 	"example.org/underveil/internal/tui"
 )
 
@@ -46,6 +50,28 @@ func TestReadmeIsNotStale(t *testing.T) {
 	}
 }
 
+// The sheet in the README can be read as it stands, and with the lines that are remarks in it.
+func TestReadmeSheetIsRead(t *testing.T) {
+	data, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, rest, _ := strings.Cut(string(data), "```toml\n")
+	text, _, ok := strings.Cut(rest, "```")
+	if !ok {
+		t.Fatal("README.md has no sheet")
+	}
+	for _, sheet := range []string{text, strings.NewReplacer("# confirmed", "confirmed", "# slot", "slot").Replace(text)} {
+		s, _, err := sheetfile.Decode("README.md", []byte(sheet))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(s.Rows) != 2 || len(s.Accepted) != 1 || len(s.KeepOff) != 1 || len(s.Moved) != 2 || len(s.Limits) != 1 {
+			t.Errorf("not all of the sheet was read: %+v", s)
+		}
+	}
+}
+
 func keyTable() string {
 	var b strings.Builder
 	b.WriteString("| | key | what it does |\n|---|---|---|\n")
@@ -73,18 +99,21 @@ func ruleTable() string {
 	return b.String()
 }
 
+// demoPicture is the editor's own screen with the demo sheet open.
 func demoPicture(t *testing.T) string {
-	data, err := assets.Sheets.ReadFile("sheets/demo.toml")
+	list, err := demos()
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, _, err := sheetfile.Decode("demo.toml", data)
-	if err != nil {
-		t.Fatal(err)
+	m := tui.New(io.Discard, tui.Options{Glyphs: figure.Unicode, Palette: cells.NewPalette(termenv.Ascii, figure.Styles(true)),
+		Files: files(), Demos: list, Today: time.Now})
+	m.Update(tea.WindowSizeMsg{Width: 108, Height: 40})
+	for _, k := range []tea.KeyType{tea.KeyDown, tea.KeyDown, tea.KeyDown, tea.KeyEnter} { // past "new" and "open" and the clean sheet
+		m.Update(tea.KeyMsg{Type: k})
 	}
-	table, err := slots.For(s, nil)
-	if err != nil {
-		t.Fatal(err)
+	text := m.Screen().String()
+	if !strings.Contains(text, "client 014") {
+		t.Fatalf("the demo is not open:\n%s", text)
 	}
-	return "```\n" + mapText(s, table, rule.Check(s, table), figure.Unicode, false) + "```\n"
+	return "```\n" + text + "```\n"
 }

@@ -17,19 +17,43 @@ const quoteRunes = 60
 
 // Line returns s as one line of text that is safe to show. A newline (LF, or CR LF together) or a tab becomes one
 // space. Every other rune that no reader can see or that a terminal might obey becomes U+FFFD: control characters
-// (C0, DEL, C1), line and paragraph separators, format characters (marks that turn the writing direction, joiners,
-// the byte order mark, the soft hyphen), private-use and unassigned code points. Each byte that is not UTF-8 becomes
-// one U+FFFD. Line(Line(s)) == Line(s). Text that is already clean is returned as it is, without an allocation.
+// (C0, DEL, C1), line and paragraph separators, format characters (marks that turn the writing direction, the byte order
+// mark, the soft hyphen), private-use and unassigned code points. Each byte that is not UTF-8 becomes one U+FFFD. The
+// two joiners stay where names and composed pictures need them, see joins. Line(Line(s)) == Line(s). Text that is
+// already clean is returned as it is, without an allocation.
 func Line(s string) string {
 	if Clean(s) {
 		return s
 	}
-	return strings.Map(safeRune, strings.ReplaceAll(s, "\r\n", "\n"))
+	s = strings.ReplaceAll(s, "\r\n", "\n")
+	var line strings.Builder
+	line.Grow(len(s))
+	for i, r := range s {
+		line.WriteRune(safeRune(s, i, r))
+	}
+	return line.String()
 }
 
 // Clean reports whether Line would leave s as it is.
 func Clean(s string) bool {
-	return isPlainASCII(s) || utf8.ValidString(s) && strings.IndexFunc(s, unsafeRune) < 0
+	if isPlainASCII(s) {
+		return true
+	}
+	if !utf8.ValidString(s) {
+		return false
+	}
+	for i, r := range s {
+		if !safe(s, i, r) {
+			return false
+		}
+	}
+	return true
+}
+
+// Shows reports whether Line leaves the rune that begins at byte i of s as it is.
+func Shows(s string, i int) bool {
+	r, _ := utf8.DecodeRuneInString(s[i:])
+	return safe(s, i, r)
 }
 
 // Quote returns s cleaned and in double quotation marks, for a message that repeats what somebody typed or what a
@@ -49,29 +73,53 @@ func isPlainASCII(s string) bool {
 	return true
 }
 
-// unsafeRune reports whether r must not be shown. Graphic runes are exactly the assigned letters, marks, digits,
-// punctuation, symbols and blanks (U+3000 and the no-break space among them), so whatever a later Unicode adds
+// The joiners: the first keeps two letters apart that would run together, the second joins what would stand apart.
+const (
+	nonJoiner = '\u200C'
+	joiner    = '\u200D'
+	joiners   = string(nonJoiner) + string(joiner)
+)
+
+// safe reports whether the rune r at byte i of s may be shown. Graphic runes are exactly the assigned letters, marks,
+// digits, punctuation, symbols and blanks (U+3000 and the no-break space among them), so whatever a later Unicode adds
 // stays out until the standard library knows it.
-func unsafeRune(r rune) bool {
-	return !unicode.IsGraphic(r)
+func safe(s string, i int, r rune) bool {
+	if r == nonJoiner || r == joiner {
+		return joins(s, i)
+	}
+	return unicode.IsGraphic(r)
 }
 
-func safeRune(r rune) rune {
+// joins reports whether the joiner at byte i of s stands between two runes that it can do something to. Persian and
+// Indic names are misspelt without it, and a composed picture falls apart. Anywhere else, between Latin letters too,
+// it can only hide something.
+func joins(s string, i int) bool {
+	before, _ := utf8.DecodeLastRuneInString(s[:i])
+	after, _ := utf8.DecodeRuneInString(s[i+len(string(joiner)):])
+	return canJoin(before) && canJoin(after)
+}
+
+func canJoin(r rune) bool {
+	return r > unicode.MaxASCII && r != utf8.RuneError && (unicode.IsLetter(r) || unicode.IsMark(r) || unicode.IsSymbol(r))
+}
+
+func safeRune(s string, i int, r rune) rune {
 	switch {
 	case r == '\n' || r == '\t':
 		return ' '
-	case unsafeRune(r):
+	case !safe(s, i, r):
 		return utf8.RuneError
 	}
 	return r
 }
 
-// cut shortens s to at most most runes, the last of them an ellipsis if anything was left out.
+// cut shortens s to at most most runes, the last of them an ellipsis if anything was left out. A joiner before the
+// ellipsis would join nothing.
 func cut(s string, most int) string {
 	if utf8.RuneCountInString(s) <= most {
 		return s
 	}
-	return string([]rune(s)[:most-1]) + "…"
+	return strings.TrimRight(string([]rune(s)[:most-1]), joiners) + "…"
 }
 
 // Count is a number of things in words: "1 strand", "2 strands".

@@ -24,6 +24,10 @@ var hostile = []struct{ name, in, want string }{
 	{"lone carriage return overwrites", "8 g\r80 g", "8 g\uFFFD80 g"},
 	{"line and paragraph separators", "a\u2028b\u2029c", "a\uFFFDb\uFFFDc"},
 	{"joiner and byte order mark", "\uFEFFa\u200Db", "\uFFFDa\uFFFDb"},
+	{"joiner at an end", "\u200Dé\u200C", "\uFFFDé\uFFFD"},
+	{"joiners in a row", "می\u200C\u200Cخ", "می\uFFFD\uFFFDخ"},
+	{"joiner beside a blank or a digit", "é\u200D é\u200D٣", "é\uFFFD é\uFFFD٣"},
+	{"joiner beside what is replaced", "é\u200D\u202eé\xff\u200Dé\uFFFD\u200Dé", "é\uFFFD\uFFFDé\uFFFD\uFFFDé\uFFFD\uFFFDé"},
 	{"soft hyphen and isolates", "a\u00ADb\u2066c\u2069", "a\uFFFDb\uFFFDc\uFFFD"},
 	{"tag characters", "a\U000E0041b", "a\uFFFDb"},
 	{"private use and unassigned", "a\uE000b\U0010FFFFc\u0378d", "a\uFFFDb\uFFFDc\uFFFDd"},
@@ -63,7 +67,7 @@ func TestLineMakesOneLine(t *testing.T) {
 func TestLineLeavesNamesAlone(t *testing.T) {
 	for _, s := range []string{
 		"", " ", "Zoë Ługowska", "Zoe\u0308", "Мария", "Ελένη", "שלום", "مرحبا", "山田 花子", "姓\u3000名", "no\u00A0break",
-		"💇🏽", `C:\sheets\"nape".toml`, "already marked \uFFFD", "ⅧⅣ — ±12 mm ≤ 3 €",
+		"می\u200Cخواهم", "ශ්\u200Dරී", "👩🏽\u200D🦱", "👁\uFE0F\u200D🗨\uFE0F", "💇🏽", `C:\sheets\"nape".toml`, "already marked \uFFFD", "ⅧⅣ — ±12 mm ≤ 3 €",
 	} {
 		if got := Line(s); got != s {
 			t.Errorf("Line(%q) = %q, want it unchanged", s, got)
@@ -91,6 +95,7 @@ func TestQuote(t *testing.T) {
 		"a\x1b[2J\nb":        "\"a\uFFFD[2J b\"",
 		sixty:                `"` + sixty + `"`,
 		sixty + "x":          `"` + strings.Repeat("ä", 59) + `…"`,
+		strings.Repeat("é", 58) + "\u200Déé":  `"` + strings.Repeat("é", 58) + `…"`,
 		sixty[:119] + "\xff": `"` + strings.Repeat("ä", 59) + "…\"", // a byte that is not UTF-8 counts as one rune
 	} {
 		if got := Quote(in); got != want {
@@ -106,9 +111,18 @@ func checkLine(t *testing.T, s string) {
 	if !utf8.ValidString(line) {
 		t.Errorf("Line(%q) = %q is not UTF-8", s, line)
 	}
-	for _, r := range line {
+	runes := []rune(line)
+	for i, r := range runes {
+		if (r == '\u200C' || r == '\u200D') && i > 0 && i+1 < len(runes) && joinable(runes[i-1]) && joinable(runes[i+1]) {
+			continue
+		}
 		if unicode.In(r, unicode.C, unicode.Zl, unicode.Zp) || unicode.IsControl(r) || !unicode.IsGraphic(r) {
 			t.Errorf("Line(%q) = %q still holds %U", s, line, r)
+		}
+	}
+	for i, r := range line {
+		if !Shows(line, i) {
+			t.Errorf("Line(%q) = %q, but %U does not show", s, line, r)
 		}
 	}
 	if again := Line(line); again != line {
@@ -121,6 +135,9 @@ func checkLine(t *testing.T, s string) {
 		t.Errorf("Quote(%q) = %q is not clean or too long", s, quoted)
 	}
 }
+
+// joinable is what a joiner may stand beside.
+func joinable(r rune) bool { return r >= 0x80 && unicode.In(r, unicode.L, unicode.M, unicode.S) }
 
 func TestLineProperties(t *testing.T) {
 	for _, c := range hostile {
@@ -148,7 +165,7 @@ func TestLineOverAllOfUnicode(t *testing.T) {
 
 // randomText mixes raw bytes with the code points that matter, so that sequences are broken in every place.
 func randomText(random *rand.Rand) string {
-	corners := []string{"\x1b", "\u009b", "\u202e", "\u200d", "\ufeff", "\r", "\n", "\r\n", "\t", "\xc3", "\xe2\x80", "é", "山", " ", "a", "\uFFFD"}
+	corners := []string{"\x1b", "\u009b", "\u202e", "\u200d", "\u200c", "🦱", "\uFE0F", "\ufeff", "\r", "\n", "\r\n", "\t", "\xc3", "\xe2\x80", "é", "山", " ", "a", "\uFFFD"}
 	var text strings.Builder
 	for range random.IntN(90) {
 		if random.IntN(3) == 0 {

@@ -272,7 +272,7 @@ func (t *Table) Line(at sheet.Place) (*Line, error) {
 	}
 	steps := float64(at.At / t.Gap)
 	if !(math.Abs(steps-math.Round(steps)) < 1e-6) {
-		return nil, fmt.Errorf("%w at %s: the lines are %g mm apart; the nearest is at height %g", ErrNoLine, at, float64(t.Gap), math.Round(steps)*float64(t.Gap)+0)
+		return nil, fmt.Errorf("%w at %s: the lines are %g mm apart%s", ErrNoLine, at, float64(t.Gap), t.nearestTo(at.At))
 	}
 	// Not simply the steps-th: a line without hair is left out.
 	i, _ := slices.BinarySearchFunc(t.Lines, at.At-t.Gap/2, func(l *Line, h scalp.MM) int { return cmp.Compare(l.ID.At, h) })
@@ -283,6 +283,20 @@ func (t *Table) Line(at sheet.Place) (*Line, error) {
 		return nil, fmt.Errorf("%w at %s: the hairline leaves no hair", ErrOffHead, at)
 	}
 	return nil, fmt.Errorf("%w at %s: the lines go from height %g to %g", ErrOffHead, at, float64(t.Lines[0].ID.At), float64(t.Lines[len(t.Lines)-1].ID.At))
+}
+
+// nearestTo names the line nearest to a height: one that there is, whatever the height.
+func (t *Table) nearestTo(height scalp.MM) string {
+	if len(t.Lines) == 0 {
+		return ""
+	}
+	near := t.Lines[0].ID.At
+	for _, l := range t.Lines {
+		if math.Abs(float64(l.ID.At-height)) <= math.Abs(float64(near-height)) { // the upper of two as near
+			near = l.ID.At
+		}
+	}
+	return fmt.Sprintf("; the nearest is at height %g", float64(near))
 }
 
 // alongLine makes a front-to-back line the first time it is asked for.
