@@ -11,12 +11,12 @@ import (
 
 // keyPage lists the keys, from the table of commands.
 type keyPage struct {
-	lines []piece2
+	lines []keyLine
 	top   int
 }
 
-// piece2 is a line of two columns; a line without keys is a heading.
-type piece2 struct{ keys, does string }
+// keyLine is a line of two columns; a line without keys is a heading.
+type keyLine struct{ keys, does string }
 
 func newKeyPage() *keyPage {
 	p := &keyPage{}
@@ -24,21 +24,21 @@ func newKeyPage() *keyPage {
 	for _, k := range Keys() {
 		if k.Group != group {
 			if group != "" {
-				p.lines = append(p.lines, piece2{})
+				p.lines = append(p.lines, keyLine{})
 			}
 			group = k.Group
-			p.lines = append(p.lines, piece2{"", group})
+			p.lines = append(p.lines, keyLine{"", group})
 		}
-		p.lines = append(p.lines, piece2{k.Keys, k.Does})
+		p.lines = append(p.lines, keyLine{k.Keys, k.Does})
 	}
-	p.lines = append(p.lines, piece2{}, piece2{"", "Before any heat or solvent"})
+	p.lines = append(p.lines, keyLine{}, keyLine{"", "Before any heat or solvent"})
 	for _, t := range []string{
 		safety,
 		"Pain while fitting means stop and loosen. A limit on this sheet is a working rule, not a medical one.",
 		"Keep hot tools and solvent off the scalp; more remover, never force.",
 	} {
 		for _, line := range wrap(t, 66) {
-			p.lines = append(p.lines, piece2{" ", line})
+			p.lines = append(p.lines, keyLine{" ", line})
 		}
 	}
 	return p
