@@ -56,21 +56,19 @@ func outermostLast(a, b *BondOn) (inner, outer *BondOn) {
 }
 
 // meetings yields the pairs of bonds from rows of different kinds whose chord is
-// shorter than reach, the one from the later row second. Bonds are sorted into cubes as wide as the reach, so that the
+// shorter than reach, the one from the later row second. Bonds are sorted into squares as wide as the reach, seen from above, so that the
 // work grows with the bonds and not with their pairs.
 func (p *Pass) meetings(reach float64, yield func(a, b *BondOn)) {
 	if !p.mixed() || reach <= 0 {
 		return
 	}
-	type cube struct{ x, y, z int }
-	at := func(v scalp.Vec) cube {
-		return cube{int(math.Floor(v.X / reach)), int(math.Floor(v.Y / reach)), int(math.Floor(v.Z / reach))}
-	}
+	type square struct{ x, y int }
+	at := func(v scalp.Vec) square { return square{int(math.Floor(v.X / reach)), int(math.Floor(v.Y / reach))} }
 	near := func(a, b *BondOn) bool {
 		dx, dy, dz := a.On.Point.X-b.On.Point.X, a.On.Point.Y-b.On.Point.Y, a.On.Point.Z-b.On.Point.Z
 		return dx*dx+dy*dy+dz*dz < reach*reach
 	}
-	cubes := make(map[cube][]*BondOn, len(p.Bonds))
+	squares := make(map[square][]*BondOn, len(p.Bonds))
 	for i := range p.Bonds {
 		b := &p.Bonds[i]
 		if b.On == nil || !p.nearSeam(b, reach) {
@@ -79,16 +77,14 @@ func (p *Pass) meetings(reach float64, yield func(a, b *BondOn)) {
 		c := at(b.On.Point)
 		for x := c.x - 1; x <= c.x+1; x++ {
 			for y := c.y - 1; y <= c.y+1; y++ {
-				for z := c.z - 1; z <= c.z+1; z++ {
-					for _, a := range cubes[cube{x, y, z}] {
-						if a.Line.ID.Kind != b.Line.ID.Kind && near(a, b) {
-							yield(a, b)
-						}
+				for _, a := range squares[square{x, y}] {
+					if a.Line.ID.Kind != b.Line.ID.Kind && near(a, b) {
+						yield(a, b)
 					}
 				}
 			}
 		}
-		cubes[c] = append(cubes[c], b)
+		squares[c] = append(squares[c], b)
 	}
 }
 
