@@ -89,14 +89,14 @@ func TestLineAllocatesNothingForCleanText(t *testing.T) {
 func TestQuote(t *testing.T) {
 	sixty := strings.Repeat("ä", 60)
 	for in, want := range map[string]string{
-		"":                   `""`,
-		"nape":               `"nape"`,
-		`say "nape"`:         `"say "nape""`,
-		"a\x1b[2J\nb":        "\"a\uFFFD[2J b\"",
-		sixty:                `"` + sixty + `"`,
-		sixty + "x":          `"` + strings.Repeat("ä", 59) + `…"`,
-		strings.Repeat("é", 58) + "\u200Déé":  `"` + strings.Repeat("é", 58) + `…"`,
-		sixty[:119] + "\xff": `"` + strings.Repeat("ä", 59) + "…\"", // a byte that is not UTF-8 counts as one rune
+		"":                                   `""`,
+		"nape":                               `"nape"`,
+		`say "nape"`:                         `"say "nape""`,
+		"a\x1b[2J\nb":                        "\"a\uFFFD[2J b\"",
+		sixty:                                `"` + sixty + `"`,
+		sixty + "x":                          `"` + strings.Repeat("ä", 59) + `…"`,
+		strings.Repeat("é", 58) + "\u200Déé": `"` + strings.Repeat("é", 58) + `…"`,
+		sixty[:119] + "\xff":                 `"` + strings.Repeat("ä", 59) + "…\"", // a byte that is not UTF-8 counts as one rune
 	} {
 		if got := Quote(in); got != want {
 			t.Errorf("Quote(%q) = %q, want %q", in, got, want)

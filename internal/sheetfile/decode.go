@@ -2,6 +2,7 @@ package sheetfile
 
 import (
 	"fmt"
+	"slices"
 
 	"example.org/underveil/internal/scalp"
 	"example.org/underveil/internal/sheet"
@@ -9,7 +10,7 @@ import (
 )
 
 // Decode reads a sheet. name is the name of the file, for messages. Free text that could harm a terminal is made safe,
-// with a notice. The error is an Errors with all that is wrong, each with its place.
+// with a notice, and a last notice tells of remarks that saving will lose. The error is an Errors with all that is wrong, each with its place.
 //
 // A sheet that is read fits its head: there is a slot table for it, and each row lies on a line of its map. Whether
 // bonds are where they should be is for the rules to say.
@@ -18,7 +19,7 @@ func Decode(name string, data []byte) (*sheet.Sheet, []Notice, error) {
 	if bad != nil {
 		return nil, nil, Errors{bad}
 	}
-	found, wrong := locate(doc.text)
+	found, remark, wrong := locate(doc.text)
 	var values map[string]any
 	if wrong == nil {
 		values, wrong = parse(doc.text)
@@ -27,13 +28,22 @@ func Decode(name string, data []byte) (*sheet.Sheet, []Notice, error) {
 		return nil, nil, Errors{doc.fault(wrong.at, wrong.problem, wrong.remedy)}
 	}
 	d := &decoder{reader: &reader{document: doc, places: found}, sheet: sheet.New(scalp.Measures{})}
+	d.sheet.Hair = sheet.Hair{} // of a client's own hair nothing is taken for granted
 	d.all(table{reader: d.reader, path: root, values: values})
 	if len(d.errs) > 0 {
 		d.errs.sort()
 		return nil, nil, d.errs
 	}
+	if remark >= 0 {
+		line, _ := doc.lineAt(remark)
+		d.notices = append(d.notices, Notice{Line: line, Text: RemarksLost})
+	}
 	return d.sheet, d.notices, nil
 }
+
+// RemarksLost is the notice about a sheet with remarks of its own, at the first of them. The first line and the one
+// that every saved sheet begins with do not count.
+const RemarksLost = "remarks after # are not kept when the sheet is saved"
 
 // decoder makes a sheet of what the reader reads.
 type decoder struct {
@@ -71,6 +81,14 @@ func (d *decoder) all(t table) {
 // format sees to it that this is a sheet, of a format that can be read; if not, there is no use in going on.
 func (d *decoder) format(t table) bool {
 	switch {
+	case !t.has("format") && !t.has("head") && t.hasTables():
+		none := []string{"format", "[head]"}
+		if !t.has("shade") {
+			none = append(none, "[[shade]]")
+		}
+		t.failHere("this is only a part of a head sheet: it has no "+orList(none),
+			"begin the file with format = 1, then [head] with its four measures and [[shade]]; or make a new sheet and edit that")
+		return false
 	case !t.has("format") && !t.has("head"):
 		t.failHere("this is not a head sheet: it has no format and no [head]", "is it another file?")
 		return false
@@ -87,6 +105,11 @@ func (d *decoder) format(t table) bool {
 		t.failLike("format", fmt.Sprintf("there is no format %d", newest))
 	}
 	return newest == formatNow
+}
+
+// hasTables reports whether there is any table of a sheet.
+func (t table) hasTables() bool {
+	return slices.ContainsFunc(keysIn[""], func(key string) bool { return isTable(key) && t.has(key) })
 }
 
 func (d *decoder) limits(t table) {

@@ -154,7 +154,9 @@ func (d *decoder) patches(t table) {
 		ok := p.need("height", "right", "radius")
 		ok = number(p, "height", anyNumber, &k.Height) && ok
 		ok = number(p, "right", anyNumber, &k.Right) && ok
-		number(p, "radius", bounds{0, 80, " mm"}, &k.Radius)
+		if number(p, "radius", bounds{0, 80, " mm"}, &k.Radius) && k.Radius == 0 {
+			p.fail("radius", "radius 0 mm keeps nothing off", "give the radius of the patch, up to 80 mm, or take this "+heading("keep_off")+" out")
+		}
 		p.text("why", &k.Why)
 		d.sheet.KeepOff = append(d.sheet.KeepOff, k)
 		if ok && d.head != nil {

@@ -5,8 +5,10 @@ import (
 	"fmt"
 	"maps"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/rule"
@@ -26,6 +28,10 @@ func (d *decoder) shades(t table) map[byte]bool {
 		return map[byte]bool{usual.Key: true}
 	}
 	d.sheet.Shades = nil
+	if _, single := t.values["shade"].(map[string]any); single {
+		t.list("shade") // says so
+		return nil
+	}
 	known, sure := map[byte]bool{}, true
 	for _, t := range t.list("shade") {
 		shade := usual
@@ -111,7 +117,6 @@ func (d *decoder) taken(t table, at sheet.Place, first map[sheet.Place]int) {
 
 // bonds reads the bonds of a row; nil if they are not right.
 func (t table) bonds(at sheet.Place, shades map[byte]bool) *sheet.Row {
-	const remedy = "write the slots from left to right, the centre in brackets, like a.A.(a).A'.a"
 	if !t.need("bonds") {
 		return nil
 	}
@@ -123,10 +128,11 @@ func (t table) bonds(at sheet.Place, shades map[byte]bool) *sheet.Row {
 	var wrong *sheet.TextError
 	switch {
 	case errors.As(err, &wrong):
-		t.failInside("bonds", text, wrong.At, wrong.Problem, remedy)
+		problem, remedy := explainBonds(text, wrong)
+		t.failInside("bonds", text, wrong.At, problem, remedy)
 		return nil
 	case err != nil:
-		t.fail("bonds", err.Error(), remedy)
+		t.fail("bonds", err.Error(), howBonds)
 		return nil
 	}
 	told := map[byte]bool{}
@@ -140,6 +146,38 @@ func (t table) bonds(at sheet.Place, shades map[byte]bool) *sheet.Row {
 	}
 	return &row
 }
+
+const howBonds = "write the slots from left to right, the centre in brackets, like a.A.(a).A'.a"
+
+// explainBonds names the usual slips in a row's string.
+func explainBonds(text string, wrong *sheet.TextError) (problem, remedy string) {
+	if wrong.At >= len(text) {
+		return wrong.Problem, howBonds
+	}
+	r, _ := utf8.DecodeRuneInString(text[wrong.At:])
+	if name := blankName(r); name != "" {
+		return "there is " + name + " in the row", "take it out; an empty slot is a dot"
+	}
+	if r == '\'' {
+		return explainTrim(text[:wrong.At], wrong.Problem)
+	}
+	return wrong.Problem, howBonds
+}
+
+// explainTrim is about a trim mark that belongs to no bond; before is the row up to it.
+func explainTrim(before, otherwise string) (problem, remedy string) {
+	centre := centreBond.FindStringSubmatch(before)
+	switch {
+	case strings.HasSuffix(before, "'") || centre != nil && centre[2] != "":
+		return "the bond is marked as trimmed already: one ' is enough", "take this one out"
+	case centre != nil:
+		return "the ' of a trimmed centre bond stands inside the brackets", "write (" + centre[1] + "')"
+	}
+	return otherwise, howBonds
+}
+
+// centreBond is a bond in brackets, and its trim mark if it has one.
+var centreBond = regexp.MustCompile(`\(([A-Za-z])('?)\)$`)
 
 func otherShade(key byte, shades map[byte]bool) string {
 	remedy := fmt.Sprintf("add %s with key = \"%c\"", heading("shade"), key)

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"example.org/underveil/internal/printable"
+	"example.org/underveil/internal/scalp"
 	"example.org/underveil/internal/sheet"
 )
 
@@ -70,11 +71,12 @@ func asSaved(data []byte) map[string][]byte {
 	}
 }
 
-// What a sheet leaves out is as on a new sheet, but there is no parting.
+// What a sheet leaves out is as on a new sheet, but there is no parting, and nothing is known of the client's own hair.
 func TestLeastSheet(t *testing.T) {
 	s := wantSheet(t, "least.toml", readSample(t, filepath.Join(samples, "good", "least.toml")))
 	want := sheet.New(s.Measures)
 	want.Partings = nil
+	want.Hair = sheet.Hair{}
 	if got, want := string(Encode(s)), string(Encode(want)); got != want {
 		t.Error(diff(want, got))
 	}
@@ -88,6 +90,9 @@ func TestWhatIsLeftOut(t *testing.T) {
 	}
 	if s := decode("worn = []\nwish = []\nshade = []\n", ""); len(s.Worn)+len(s.Wish)+len(s.Shades) != 0 {
 		t.Errorf("empty lists are not empty: %v %v %v", s.Worn, s.Wish, s.Shades)
+	}
+	if s := decode("", "[hair]\ntexture = 'wavy'\n"); s.Hair != (sheet.Hair{Texture: "wavy"}) {
+		t.Errorf("hair of which the texture is known: %+v", s.Hair)
 	}
 	if s := decode("", "[[parting]]\n"); len(s.Partings) != 1 || s.Partings[0].Length != 120 {
 		t.Errorf("a parting that says nothing: %v", s.Partings)
@@ -107,6 +112,76 @@ func TestWhatIsLeftOut(t *testing.T) {
 	// A nape moved up takes the lowest lines off the map, and the others stay.
 	if s := decode("", "[hairline]\n'nape centre' = [0, 25]\n'nape corner left' = [0, 25]\n'nape corner right' = [0, 25]\n[[row]]\nheight = 60\nbonds = '(a)'\n[[shade]]\nkey = 'a'\n"); len(s.Rows) != 1 {
 		t.Errorf("a row over a nape moved up: %v", s.Rows)
+	}
+}
+
+// Only what is known of the client's own hair is written.
+func TestHairIsNotInvented(t *testing.T) {
+	for _, c := range []struct {
+		hair sheet.Hair
+		want string
+	}{
+		{sheet.Hair{}, ""},
+		{sheet.Hair{Length: 250}, "[hair]\nlength = 250\n\n"},
+		{sheet.Hair{Density: "fine", Texture: "coily"}, "[hair]\ndensity = \"fine\"\ntexture = \"coily\"\n\n"},
+	} {
+		s := sheet.New(scalp.Sizes[1].Measures)
+		s.Hair = c.hair
+		text := string(Encode(s))
+		_, got, _ := strings.Cut(text, "nape_width = 108\n\n")
+		if got, _, _ = strings.Cut(got, "[[parting]]"); got != c.want {
+			t.Errorf("%+v is written %q, want %q", c.hair, got, c.want)
+		}
+		if again := wantSheet(t, "hair.toml", []byte(text)); again.Hair != c.hair || string(Encode(again)) != text {
+			t.Errorf("%+v came back as %+v", c.hair, again.Hair)
+		}
+	}
+}
+
+// One notice tells of the remarks that saving loses; what a saved sheet begins with, and a first line of its own, are
+// no such remarks.
+func TestRemarksAreMissed(t *testing.T) {
+	least := string(readSample(t, filepath.Join(samples, "good", "least.toml")))
+	for name, c := range map[string]struct {
+		text string
+		line int // of the first remark that is lost, 0 for none
+	}{
+		"none":                 {least, 0},
+		"a first line":         {"# for Thursday\n" + least, 0},
+		"the line of a save":   {headRemark + "\n" + least, 0},
+		"both":                 {"# for Thursday\n" + headRemark + "\n" + least, 0},
+		"a second line":        {"# for Thursday\n# at noon\n" + least, 2},
+		"after a blank line":   {"\n# for Thursday\n" + least, 2},
+		"at the end":           {least + "# done", 8},
+		"two":                  {least + "confirmed = true # twice\n# done\n", 8},
+		"behind a first value": {strings.Replace(least, "format = 1", "format = 1 # the only one", 1), 1},
+		"within a list":        {strings.Replace(least, "format = 1", "format = 1\nworn = [ # often\n\"down\"]", 1), 2},
+		"# in a text":          {strings.Replace(least, "format = 1", "format = 1\ntitle = \"# 3\"\nnotes = '''\n# 4'''", 1), 0},
+	} {
+		for edit, data := range asSaved([]byte(c.text)) {
+			_, got, err := Decode("remarks.toml", data)
+			var want []Notice
+			if c.line > 0 {
+				want = []Notice{{c.line, "remarks after # are not kept when the sheet is saved"}}
+			}
+			if err != nil || !slices.Equal(got, want) {
+				t.Errorf("%s%s: notices %v, error %v, want %v", name, edit, got, err, want)
+			}
+		}
+	}
+}
+
+// Names that need a joiner, and composed pictures, stay as they are and can be read in the file.
+func TestJoinersAreKept(t *testing.T) {
+	const title = "شیرین\u200Cبانو 👩🏽\u200D🦱"
+	s := sheet.New(scalp.Sizes[1].Measures)
+	s.Title = title
+	text := Encode(s)
+	if !bytes.Contains(text, []byte(title)) {
+		t.Errorf("it is written\n%s", text)
+	}
+	if got := wantSheet(t, "joiners.toml", text); got.Title != title {
+		t.Errorf("title %+q, want %+q", got.Title, title)
 	}
 }
 

@@ -12,11 +12,14 @@ import (
 	"example.org/underveil/internal/sheet"
 )
 
+// headRemark is the first line of every sheet that is written.
+const headRemark = "# Underveil head sheet. Lengths in mm, grams in g."
+
 // Encode writes a sheet in the one shape that it has: the same sheet is the same bytes. It writes whatever the sheet
 // holds, right or not, so that nothing is lost; what Decode would refuse it then refuses with the place.
 func Encode(s *sheet.Sheet) []byte {
 	w := &writer{}
-	w.WriteString("# Underveil head sheet. Lengths in mm, grams in g.\n")
+	w.WriteString(headRemark + "\n")
 	w.number("format", formatNow)
 	w.text("title", s.Title)
 	w.textIf("client", s.Client)
@@ -71,11 +74,7 @@ func (w *writer) head(s *sheet.Sheet) {
 	w.number("nape_width", float64(s.Measures.NapeWidth))
 	w.flagIf("confirmed", s.Measures.Confirmed)
 
-	w.table("hair")
-	w.number("length", float64(s.Hair.Length))
-	w.text("density", s.Hair.Density)
-	w.text("texture", s.Hair.Texture)
-
+	w.hair(s.Hair)
 	open := w.optional("hairline")
 	for _, l := range scalp.Landmarks() {
 		if by := s.Moved[l]; by != (scalp.Shift{}) {
@@ -90,6 +89,19 @@ func (w *writer) head(s *sheet.Sheet) {
 			w.number(string(info.Name), v)
 		}
 	}
+}
+
+// hair writes what is known of the client's own hair.
+func (w *writer) hair(h sheet.Hair) {
+	if h == (sheet.Hair{}) {
+		return
+	}
+	w.table("hair")
+	if h.Length != 0 {
+		w.number("length", float64(h.Length))
+	}
+	w.textIf("density", h.Density)
+	w.textIf("texture", h.Texture)
 }
 
 func (w *writer) row(r sheet.Row) {
@@ -188,7 +200,7 @@ func quoteKey(key string) string {
 func quote(s string) string {
 	var b strings.Builder
 	b.WriteByte('"')
-	for _, r := range s {
+	for i, r := range s {
 		switch {
 		case r == '"' || r == '\\':
 			b.WriteByte('\\')
@@ -197,7 +209,7 @@ func quote(s string) string {
 			b.WriteString(`\n`)
 		case r == '\t':
 			b.WriteString(`\t`)
-		case printable.Clean(string(r)):
+		case printable.Shows(s, i):
 			b.WriteRune(r)
 		case r < 0x10000:
 			fmt.Fprintf(&b, `\u%04X`, r)

@@ -45,7 +45,8 @@ func excerpt(source string, col, width int) (line, carets string) {
 	if hi < len(cells) {
 		b.WriteString("…")
 	}
-	return strings.TrimRight(b.String(), " "), strings.Repeat(" ", at) + strings.Repeat("^", max(1, wide))
+	// Where the line is cut, a joiner may have lost its neighbour.
+	return strings.TrimRight(printable.Line(b.String()), " "), strings.Repeat(" ", at) + strings.Repeat("^", max(1, wide))
 }
 
 func cellsOf(line string) []cell {

@@ -118,7 +118,7 @@ func FuzzLocate(f *testing.F) {
 		if bad != nil || len(data) > 1<<13 {
 			return
 		}
-		found, wrong := locate(doc.text)
+		found, _, wrong := locate(doc.text)
 		if wrong != nil {
 			var values map[string]any
 			if _, err := toml.Decode(doc.text, &values); err == nil && !bounded(wrong) {

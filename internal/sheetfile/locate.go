@@ -24,6 +24,26 @@ func (p path) parent() path {
 	return p[:max(0, strings.LastIndexByte(string(p), keyMark[0]), strings.LastIndexByte(string(p), itemMark[0]))]
 }
 
+// last is the key that a path ends in, empty for an element of a list.
+func (p path) last() string {
+	end := string(p[len(p.parent()):])
+	if key, ok := strings.CutPrefix(end, keyMark); ok {
+		return key
+	}
+	return ""
+}
+
+// table is the name, as in keysIn, of the table at a path, if it is one of those.
+func (p path) table() (name string, ok bool) {
+	if i := strings.LastIndex(string(p), itemMark); i >= 0 && p.parent() == p[:i] {
+		p = p[:i]
+	}
+	if p == root {
+		return "", true
+	}
+	return p.last(), p.parent() == root && isTable(p.last())
+}
+
 // place is where a key and its value stand. Of a table with a header, the value is the header; of an element of a list
 // both are the element.
 type place struct {
@@ -65,22 +85,25 @@ type locator struct {
 	text   string
 	at     int
 	places places
-	count  map[path]int // of the tables with a header in double brackets, by name, so far
+	count  map[path]int  // of the tables with a header in double brackets, by name, so far
+	single map[path]span // the headers in single brackets of what should have double ones
+	remark int           // where the first remark is that is lost on saving, or -1
 	items  int
 }
 
-// locate finds every key and value, or says why the text is not TOML.
-func locate(text string) (places, *trouble) {
+// locate finds every key and value, and the first remark that is lost on saving (-1 for none), or says why the text is
+// not TOML.
+func locate(text string) (found places, remark int, err *trouble) {
 	first, _, _ := strings.Cut(text, "\n")
 	line := span{0, len(first)}
-	l := &locator{text: text, places: places{root: {key: line, value: line}}, count: map[path]int{}}
+	l := &locator{text: text, places: places{root: {key: line, value: line}}, count: map[path]int{}, single: map[path]span{}, remark: -1}
 	here := root
 	for {
 		l.blank()
 		var err *trouble
 		switch l.peek() {
 		case 0:
-			return l.places, nil
+			return l.places, l.remark, nil
 		case '[':
 			here, err = l.header()
 		default:
@@ -90,7 +113,7 @@ func locate(text string) (places, *trouble) {
 			err = l.endOfLine()
 		}
 		if err != nil {
-			return nil, err
+			return nil, 0, err
 		}
 	}
 }
@@ -109,6 +132,9 @@ func (l *locator) header() (path, *trouble) {
 	}
 	end := strings.Repeat("]", marks)
 	if !strings.HasPrefix(l.text[l.at:], end) {
+		if err := l.lookalike(l.at); err != nil {
+			return root, err
+		}
 		return root, &trouble{span{start, l.at}, "this header is not closed with " + end,
 			"write it like [head], or [[row]] for what comes more than once"}
 	}
@@ -118,6 +144,9 @@ func (l *locator) header() (path, *trouble) {
 		return root, err
 	}
 	found := place{key: last.at, value: span{start, l.at}}
+	if err := l.bracketsOf(p, marks, found.value); err != nil {
+		return root, err
+	}
 	if marks == 2 {
 		if err := l.record(p, found); err != nil {
 			return root, err
@@ -130,6 +159,32 @@ func (l *locator) header() (path, *trouble) {
 	}
 	found.firm = true
 	return p, l.record(p, found)
+}
+
+// bracketsOf refuses a header in single brackets of what may come several times, as soon as there is a second header
+// of it; a single one that is alone leaves a text that can be read, and is reported with all else.
+func (l *locator) bracketsOf(p path, marks int, at span) *trouble {
+	name, known := p.table()
+	if !known || most[name] == 0 {
+		return nil
+	}
+	first, again := l.single[p]
+	switch {
+	case again:
+		at = first
+	case marks == 2:
+		return nil
+	case l.count[p] == 0:
+		l.single[p] = at
+		return nil
+	}
+	problem, remedy := oneOfSeveral(name)
+	return &trouble{at, problem, remedy}
+}
+
+// oneOfSeveral is about single brackets where double ones belong.
+func oneOfSeveral(name string) (problem, remedy string) {
+	return "there may be several of " + inWords(name) + ", and this makes it one", "write " + heading(name) + ", in double brackets"
 }
 
 // into goes from a table along the parts of a key, noting the tables on the way, to the path of the last part. A name
@@ -164,10 +219,16 @@ func (l *locator) entry(table path, depth int) *trouble {
 	if err != nil {
 		return err
 	}
+	if err := l.lookalike(l.at); err != nil {
+		return err
+	}
 	if c := l.peek(); c > '~' {
 		return &trouble{span{l.at, l.at + 1}, "a key has no such letter", "the letters of a key are a to z, with digits, _ and -"}
 	}
 	if l.peek() != '=' {
+		if err := l.spacedKey(table, parts[0].at.from); err != nil {
+			return err
+		}
 		return &trouble{span{parts[0].at.from, parts[len(parts)-1].at.to}, "after a key comes = and its value",
 			"write it like circumference = 560, and put # before a remark"}
 	}
@@ -207,6 +268,9 @@ func (l *locator) endOfLine() *trouble {
 	switch l.peek() {
 	case 0, '\n', '\r', '#':
 		return nil
+	}
+	if err := l.lookalike(l.at); err != nil {
+		return err
 	}
 	rest := l.restOfLine()
 	remedy := "write one key = value a line, and put # before a remark"

@@ -1,6 +1,8 @@
 package sheetfile
 
 import (
+	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -49,6 +51,11 @@ func (l *locator) keyPart() (part, *trouble) {
 		name = l.text[start:l.at]
 	}
 	at := span{start, l.at}
+	if start == l.at {
+		if err := l.lookalike(l.at); err != nil {
+			return part{}, err
+		}
+	}
 	switch {
 	case start == l.at:
 		return part{}, &trouble{span{start, start + 1}, "a key is missing here",
@@ -57,6 +64,29 @@ func (l *locator) keyPart() (part, *trouble) {
 		return part{}, &trouble{at, "this key is far too long", "is it another file?"}
 	}
 	return part{name, at}, nil
+}
+
+// spacedNames is several names without quotation marks before the = of a key.
+var spacedNames = regexp.MustCompile(`^([\w-]+(?:[ \t]+[\w-]+)+)[ \t]*=`)
+
+// spacedKey is the trouble with a key that has blanks and no quotation marks, if it is known which one is meant.
+func (l *locator) spacedKey(in path, start int) *trouble {
+	match := spacedNames.FindStringSubmatch(l.text[start:])
+	if match == nil {
+		return nil
+	}
+	at := span{start, start + len(match[1])}
+	names := strings.Fields(match[1])
+	spaced, joined := strings.Join(names, " "), strings.Join(names, "_")
+	table, known := in.table()
+	_, elsewhere := tableOf(joined)
+	switch {
+	case known && slices.Contains(keysIn[table], joined), elsewhere:
+		return &trouble{at, "a key has no blanks", "write " + joined}
+	case table == "hairline" || slices.Contains(keysIn["hairline"], spaced):
+		return &trouble{at, "a key with blanks needs quotation marks", "write it like " + sample("hairline", spaced)}
+	}
+	return nil
 }
 
 func isBare(c byte) bool {

@@ -28,10 +28,20 @@ func (l *locator) blank() {
 		case ' ', '\t', '\n', '\r':
 			l.at++
 		case '#':
+			l.noteRemark()
 			l.at += len(l.restOfLine())
 		default:
 			return
 		}
+	}
+}
+
+// noteRemark notes the first remark that saving the sheet loses.
+func (l *locator) noteRemark() {
+	before := l.text[:l.at]
+	firstLine := !strings.Contains(before, "\n") && strings.TrimSpace(before) == ""
+	if l.remark < 0 && !firstLine && l.restOfLine() != headRemark {
+		l.remark = l.at
 	}
 }
 
@@ -55,7 +65,7 @@ func (l *locator) value(p path, depth int) (at span, plain bool, err *trouble) {
 	case '{':
 		err = l.inline(p, depth)
 	default:
-		err = l.bare()
+		err = l.bare(p)
 	}
 	return span{start, l.at}, plain, err
 }
@@ -132,6 +142,9 @@ func (l *locator) comma(end byte) *trouble {
 		l.at++
 	case end, 0:
 	default:
+		if err := l.lookalike(l.at); err != nil {
+			return err
+		}
 		return &trouble{span{l.at, l.at + 1}, fmt.Sprintf("here should be a comma or %c", end), "put commas between the values"}
 	}
 	return nil
@@ -190,26 +203,65 @@ const (
 	howNumber = "write numbers like 60 or 7.5, without a unit, dates like 2026-03-02, and text in quotation marks"
 )
 
-// bare reads a value without quotation marks or brackets.
-func (l *locator) bare() *trouble {
+// isWord reports whether a value is one of the few words of TOML.
+func isWord(s string) bool {
+	sign := strings.TrimLeft(s, "+-")
+	return s == "true" || s == "false" || sign == "inf" || sign == "nan"
+}
+
+// foreignDate is how dates are written elsewhere.
+var foreignDate = regexp.MustCompile(`^[0-9]{1,4}[-./] ?[0-9]{1,2}[-./] ?[0-9]{1,4}$`)
+
+// isoDate is how a date begins that is written right, be it in the calendar or not.
+var isoDate = regexp.MustCompile(`^[0-9]{4}-[0-9]{2}-[0-9]{2}`)
+
+const (
+	notDate = "this is not a date"
+	howDate = "write year, month and day, without quotation marks: date = 2026-03-02"
+)
+
+// bare reads a value without quotation marks or brackets, of the key or the element p.
+func (l *locator) bare(p path) *trouble {
 	word, _, _ := strings.Cut(l.restOfLine(), "#")
 	if i := strings.IndexAny(word, ",]}"); i >= 0 {
 		word = word[:i]
 	}
 	word = strings.TrimRight(word, " \t")
 	at := span{l.at, l.at + len(word)}
+	if err := l.lookalikeIn(at); err != nil {
+		return err
+	}
 	l.at = at.to
+	key := p.last()
 	switch {
 	case word == "":
 		return &trouble{span{at.from, at.from + 1}, "a value is missing here", "give one, or take the key out"}
-	case word == "true" || word == "false" || strings.TrimLeft(word, "+-") == "inf" || strings.TrimLeft(word, "+-") == "nan":
+	case isWord(word):
 		return nil
+	case key == "date" && foreignDate.MatchString(word) && !isoDate.MatchString(word):
+		return &trouble{at, notDate, howDate}
 	case numeral.MatchString(word):
 		return nil
 	case strings.Contains(word, "="):
 		return &trouble{at, "there are two values here", "begin a new line for each key; within {...} put commas between them"}
+	case key == "date":
+		return &trouble{at, notDate, howDate}
+	case isFlag(key):
+		return &trouble{at, inWords(key) + " is either true or false", howFlag(key, word)}
 	case isDigit(word[0]):
 		return &trouble{at, notNumber, howNumber}
 	}
 	return &trouble{at, "text needs quotation marks", `write it in "...", like density = "medium"`}
+}
+
+// howFlag is how a key that is true or false is written, given how somebody wrote its value.
+func howFlag(key, word string) string {
+	value := "true or false"
+	switch strings.ToLower(word) {
+	case "true", "yes", "on", "y":
+		value = "true"
+	case "false", "no", "off", "n":
+		value = "false"
+	}
+	return "write " + key + " = " + value + ", in small letters and without quotation marks"
 }

@@ -95,6 +95,9 @@ func randomHead(r *rand.Rand) *sheet.Sheet {
 	s.HoleSpacing, s.LineGap = []scalp.MM{6, 7.3, 8, 10, randomNumber(r, 5, 20)}[r.IntN(5)], []scalp.MM{7.3, 10, 25.4 / 3, randomNumber(r, 5, 20)}[r.IntN(4)]
 	s.Worn, s.Wish = some(r, sheet.Wears), some(r, sheet.Looks)
 	s.Hair = sheet.Hair{Length: randomNumber(r, 0, 900), Density: pick(r, sheet.Densities), Texture: pick(r, sheet.Textures)}
+	if r.IntN(3) == 0 { // not all is known
+		s.Hair = pick(r, []sheet.Hair{{}, {Length: s.Hair.Length}, {Density: s.Hair.Density}, {Texture: s.Hair.Texture}})
+	}
 	for range r.IntN(4) {
 		l := pick(r, scalp.Landmarks())
 		s = s.WithLandmark(l, scalp.Shift{Right: randomNumber(r, -9, 9), Up: randomNumber(r, -9, 9)})
@@ -111,7 +114,7 @@ func randomHead(r *rand.Rand) *sheet.Sheet {
 		s.Partings = append(s.Partings, scalp.Parting{Right: randomNumber(r, -80, 80), Length: randomNumber(r, 0, 250)})
 	}
 	for range r.IntN(3) {
-		s.KeepOff = append(s.KeepOff, sheet.KeepOff{Height: randomNumber(r, 5, 280), Right: randomNumber(r, -60, 60), Radius: randomNumber(r, 0, 80), Why: randomText(r)})
+		s.KeepOff = append(s.KeepOff, sheet.KeepOff{Height: randomNumber(r, 5, 280), Right: randomNumber(r, -60, 60), Radius: randomNumber(r, 0.1, 80), Why: randomText(r)})
 	}
 	s.Shades = nil
 	for _, key := range r.Perm(26)[:r.IntN(5)] {
@@ -190,7 +193,7 @@ func randomDate(r *rand.Rand) string {
 
 // randomText is text that is already safe to show, with all that TOML might stumble over.
 func randomText(r *rand.Rand) string {
-	pieces := []string{"", " ", `"`, `\`, "'", "#", "[x]", "=", `\n`, `"""`, "low bun", "Zoë", "山田", "שלום", "💇", "e\u0301", "\uFFFD", "\\u001b", "7,5", "{", "%s"}
+	pieces := []string{"", " ", `"`, `\`, "'", "#", "[x]", "=", `\n`, `"""`, "low bun", "Zoë", "山田", "שלום", "💇", "e\u0301", "\uFFFD", "👩\u200D🦱", "شیرین\u200Cبانو", "\\u001b", "7,5", "{", "%s"}
 	var b strings.Builder
 	for range r.IntN(6) {
 		b.WriteString(pick(r, pieces))

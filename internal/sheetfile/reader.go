@@ -1,8 +1,10 @@
 package sheetfile
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -67,7 +69,7 @@ func (t table) need(keys ...string) bool {
 	}
 	for key := range t.values {
 		if known := keysIn[t.name]; !slices.Contains(known, key) {
-			near := nearest(key, known)
+			near := cmp.Or(otherwise[t.name][key], nearest(key, known))
 			missing = slices.DeleteFunc(missing, func(k string) bool { return k == near })
 		}
 	}
@@ -89,7 +91,7 @@ func (t table) checkKeys() {
 		if slices.Contains(known, key) {
 			continue
 		}
-		problem := fmt.Sprintf("%s has no key %s", heading(t.name), printable.Quote(key))
+		problem := fmt.Sprintf("%s has no key %s%s", heading(t.name), printable.Quote(key), aside(key))
 		t.reader.fail(t.at(key).key, problem, t.meant(key, known))
 	}
 }
@@ -99,6 +101,11 @@ func (t table) meant(key string, known []string) string {
 	near := nearest(key, known)
 	elsewhere, ok := tableOf(key)
 	switch {
+	case t.name != "" && isTable(key):
+		return fmt.Sprintf("%s belongs at the top of the sheet: write %s on a line of its own and its keys below, or move this above the first line in brackets",
+			key, heading(key))
+	case otherwise[t.name][key] != "":
+		return t.calledElse(key, otherwise[t.name][key])
 	case t.name != "" && slices.Contains(keysIn[""], key) && !isTable(key):
 		return key + " belongs at the top of the sheet, above the first line in brackets"
 	case near != "" && isTable(near) && t.name == "":
@@ -109,6 +116,17 @@ func (t table) meant(key string, known []string) string {
 		return key + " belongs under " + heading(elsewhere)
 	}
 	return "take it out; here may stand " + orList(known)
+}
+
+// calledElse is what to do about a key that goes by another name. Left is a right below zero.
+func (t table) calledElse(key, name string) string {
+	if key != "left" {
+		return "the key is " + name
+	}
+	if v, ok := asNumber(t.values[key]); ok && !math.IsNaN(v) {
+		return "write right = " + plain(0-v) + "; left of the middle is below zero"
+	}
+	return "the key is right, and left of the middle is below zero"
 }
 
 // failLike reports an error about the value of a key and shows how it is written.
@@ -143,6 +161,10 @@ func (t table) flag(key string, to *bool) {
 		return
 	}
 	v, ok := t.values[key].(bool)
+	if s, text := t.values[key].(string); text {
+		t.fail(key, inWords(key)+" is text, and should be true or false", howFlag(key, s))
+		return
+	}
 	if !ok {
 		t.wrong(key, "true or false")
 		return
@@ -164,6 +186,10 @@ func (t table) date(key string, to *string) {
 	default:
 		if s, text := t.values[key].(string); text && isDate(s) {
 			t.fail(key, "a date is written without quotation marks", "write it like "+key+" = "+s)
+			return
+		}
+		if _, text := t.values[key].(string); text {
+			t.fail(key, inWords(key)+" is text, and should be a date", howDate)
 			return
 		}
 		t.wrong(key, "a date")

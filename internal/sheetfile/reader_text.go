@@ -78,7 +78,7 @@ func word[T ~string](t table, key string, of []T, to *T) {
 		*to = of[i]
 		return
 	}
-	t.fail(key, fmt.Sprintf("%s: there is no %s", inWords(key), printable.Quote(s)), oneOf(s, of))
+	t.fail(key, fmt.Sprintf("%s: there is no %s%s", inWords(key), printable.Quote(s), aside(s)), oneOf(s, of))
 }
 
 // words reads a list of words out of a few.
@@ -100,7 +100,7 @@ func words[T ~string](t table, key string, of []T, to *[]T) {
 			t.reader.fail(at, fmt.Sprintf("%s: there is %s in the list, and should be text", inWords(key), kindOf(v)),
 				"write it like "+sample(t.name, key))
 		case !slices.Contains(of, T(s)):
-			t.reader.fail(at, fmt.Sprintf("%s: there is no %s", inWords(key), printable.Quote(s)), oneOf(s, of))
+			t.reader.fail(at, fmt.Sprintf("%s: there is no %s%s", inWords(key), printable.Quote(s), aside(s)), oneOf(s, of))
 		case slices.Contains(found, T(s)):
 			t.reader.fail(at, fmt.Sprintf("%s: %s is listed twice", inWords(key), printable.Quote(s)), "take one of the two out")
 		default:
@@ -161,8 +161,8 @@ func (t table) list(key string) []table {
 				"write "+heading(key)+" and its keys on lines of their own")
 		}
 	case map[string]any:
-		t.fail(key, "there may be several of "+inWords(key)+", and this makes it one",
-			"write "+heading(key)+", in double brackets")
+		problem, remedy := oneOfSeveral(key)
+		t.fail(key, problem, remedy)
 	default:
 		t.wrongTable(key)
 	}

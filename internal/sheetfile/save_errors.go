@@ -4,7 +4,10 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 	"syscall"
 
 	"example.org/underveil/internal/printable"
@@ -62,11 +65,48 @@ func adviseOn(folder string, cause error) advice {
 	case errors.Is(cause, syscall.ENOTDIR):
 		return advice{"a part of the path is a file, not a folder", "correct the path or save elsewhere"}
 	case errors.Is(cause, fs.ErrNotExist):
-		return advice{"there is no folder " + filepath.Clean(folder), "make the folder or save elsewhere"}
+		return adviseOnFolder(folder)
 	case errors.Is(cause, fs.ErrPermission):
 		return advice{"no permission to write there", "have it allowed or save elsewhere"}
 	}
 	return advice{innermost(cause), "try again or save elsewhere"}
+}
+
+// adviseOnFolder is about a file that cannot be made because the system finds something missing. It may find so in a
+// folder that is there, like /proc, which takes no files.
+func adviseOnFolder(folder string) advice {
+	if info, err := os.Stat(folder); err == nil && info.IsDir() {
+		return advice{"the system takes no new file in " + tidy(folder), "save elsewhere"}
+	}
+	return advice{"there is no folder " + missing(folder), "make the folder or save elsewhere"}
+}
+
+// missing is the folder to make. Of a path with steps up it is the first that is not there: a step up from there leads
+// nowhere, though the path would look right when tidied.
+func missing(folder string) string {
+	if !stepsUp(folder) {
+		return tidy(folder)
+	}
+	for i := 1; i < len(folder); i++ {
+		if os.IsPathSeparator(folder[i]) {
+			if _, err := os.Stat(folder[:i]); errors.Is(err, fs.ErrNotExist) {
+				return folder[:i]
+			}
+		}
+	}
+	return folder
+}
+
+// tidy is a path without what is idle in it. A step up stays, since it may begin behind a link.
+func tidy(folder string) string {
+	if stepsUp(folder) {
+		return folder
+	}
+	return filepath.Clean(folder)
+}
+
+func stepsUp(path string) bool {
+	return slices.Contains(strings.Split(filepath.ToSlash(path), "/"), "..")
 }
 
 // innermost returns the text of the first cause, without the names of system calls and temporary files around it.

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"syscall"
@@ -161,6 +162,15 @@ func TestRefusals(t *testing.T) {
 		err := WriteAtomic(path, nil)
 		wantError(t, err, fs.ErrNotExist, "cannot save to "+path+": there is no folder "+filepath.Dir(path)+
 			"; make the folder or save elsewhere (nothing was written)")
+	})
+	t.Run("steps up from no folder", func(t *testing.T) {
+		t.Chdir(folder)
+		path := filepath.FromSlash("gone/../../head.toml")
+		if runtime.GOOS == "windows" {
+			t.Skip("there a step up is taken before anything is looked for")
+		}
+		wantError(t, WriteAtomic(path, nil), fs.ErrNotExist, "cannot save to "+path+
+			": there is no folder gone; make the folder or save elsewhere (nothing was written)")
 	})
 	wantNames(t, folder)
 

@@ -286,3 +286,13 @@ func wantMode(t *testing.T, path string, mode fs.FileMode) {
 		t.Errorf("mode %v, want %v", info.Mode().Perm(), mode)
 	}
 }
+
+// A folder that is there and takes no files is not said to be missing.
+func TestFolderWithoutRoomForFiles(t *testing.T) {
+	const path = "/proc/head.toml"
+	err := WriteAtomic(path, nil)
+	if !errors.Is(err, fs.ErrNotExist) {
+		t.Skipf("/proc is of another kind here: %v", err)
+	}
+	wantError(t, err, fs.ErrNotExist, "cannot save to "+path+": the system takes no new file in /proc; save elsewhere (nothing was written)")
+}

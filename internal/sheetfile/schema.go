@@ -1,6 +1,6 @@
 // A sheet is a TOML file in UTF-8, made to be read and edited by hand. [Encode] writes it in one order and one shape,
-// so that the same sheet is the same bytes; [Decode] reads it in any order and any shape that TOML allows. Comments
-// and layout are not kept when a sheet is saved.
+// so that the same sheet is the same bytes; [Decode] reads it in any order and any shape that TOML allows. Remarks
+// and layout are not kept when a sheet is saved; a notice says so of remarks.
 //
 //	# Underveil head sheet. Lengths in mm, grams in g.
 //	format = 1
@@ -20,7 +20,7 @@
 //	nape_width = 108
 //	confirmed = true          # * takes measures that few heads have
 //
-//	[hair]
+//	[hair]                    # * the client's own; each of the three may be left out, and is then not known
 //	length = 300
 //	density = "medium"
 //	texture = "straight"
@@ -38,7 +38,7 @@
 //	[[keep_off]]              # * once for each
 //	height = 120
 //	right = -24
-//	radius = 15
+//	radius = 15               # more than 0
 //	why = "scar"              # *
 //
 //	[[shade]]                 # once for each
@@ -51,7 +51,7 @@
 //	[[row]]                   # once for each
 //	height = 60               # or along = 24 for a row front to back, 24 mm right of the midline
 //	look = "volume"           # *
-//	offset = true              # *
+//	offset = true             # *
 //	bonds = "a.A.a'.(a).a'.A.a"
 //
 //	[[accept]]                # * a finding that somebody decided to live with
@@ -152,6 +152,16 @@ func heading(table string) string {
 
 // inWords is a key as a person would say it.
 func inWords(key string) string { return strings.ReplaceAll(key, "_", " ") }
+
+// isFlag reports whether a key is true or false.
+func isFlag(key string) bool { return example[key] == "true" }
+
+// otherwise is what else people call a key, by the table that has it.
+var otherwise = map[string]map[string]string{
+	"keep_off": {"left": "right", "reason": "why"},
+	"parting":  {"left": "right"},
+	"accept":   {"why": "reason"},
+}
 
 // isTable reports whether a key at the top is the name of a table.
 func isTable(key string) bool { return key != "" && keysIn[key] != nil }

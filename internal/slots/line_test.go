@@ -53,6 +53,9 @@ func TestMapBeginsWhereTheHairDoes(t *testing.T) {
 	if low := table.Lines[0].ID.At; low < 20 || low > 40 {
 		t.Errorf("the first line is at %v", low)
 	}
+	if _, err := table.Line(level(3)); err == nil || !strings.Contains(err.Error(), "the nearest is at height 30") {
+		t.Errorf("error %v", err)
+	}
 	_, err := table.Line(level(0))
 	if !errors.Is(err, ErrNoLine) || !strings.Contains(err.Error(), "from height 30 to") {
 		t.Errorf("error %v", err)

@@ -71,7 +71,7 @@ func (m *Model) loaded(msg loadedMsg) tea.Cmd {
 	d.stamp = msg.stamp
 	m.open(d)
 	if len(msg.notices) > 0 {
-		m.warn(msg.notices[0])
+		m.tell(msg.notices[0])
 	}
 	path, opened := msg.path, m.opts.Files.Opened
 	return func() tea.Msg { opened(path); return nil }
