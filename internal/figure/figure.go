@@ -41,6 +41,7 @@ type View struct {
 	Wide    bool // two cells a slot instead of one
 	Letters bool // bonds as the letters of their shades
 	Top     int  // index of the line drawn first, at the top
+	Shift   int  // how many cells the map is moved to the left, where it is wider than its area
 	Focus   *Spot
 	Picked  func(at sheet.Place, slot int) bool // nil when nothing is selected
 }
@@ -97,7 +98,7 @@ func begin(scr *cells.Screen, area cells.Rect, v View) *drawing {
 	if v.Wide {
 		d.step = 2
 	}
-	d.middle = area.X + Gutter + HalfWidth(v.Ground.Table)*d.step
+	d.middle = area.X + Gutter + HalfWidth(v.Ground.Table)*d.step - v.Shift
 	return d
 }
 
@@ -105,7 +106,7 @@ func begin(scr *cells.Screen, area cells.Rect, v View) *drawing {
 func At(area cells.Rect, v View, x, y int) (at slots.Spot, ok bool) {
 	d := begin(nil, area, v)
 	line := v.Top - (y - area.Y)
-	if !area.Contains(x, y) || line < 0 || line >= len(v.Ground.Table.Lines) {
+	if !area.Contains(x, y) || x < area.X+Gutter || line < 0 || line >= len(v.Ground.Table.Lines) {
 		return slots.Spot{}, false
 	}
 	off := x - d.middle
@@ -118,7 +119,7 @@ func At(area cells.Rect, v View, x, y int) (at slots.Spot, ok bool) {
 // cell is where on the screen a slot of a line is drawn; ok is false outside the area.
 func (d *drawing) cell(line, slot int) (x, y int, ok bool) {
 	x, y = d.middle+slot*d.step, d.area.Y+d.Top-line
-	return x, y, d.area.Contains(x, y)
+	return x, y, d.area.Contains(x, y) && (d.Shift == 0 || x >= d.area.X+Gutter)
 }
 
 // put sets a cell of the area.

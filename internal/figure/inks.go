@@ -73,12 +73,12 @@ func Styles(dark bool) []cells.Style {
 	set(Field, cells.Style{Under: true})
 	set(FieldOn, cells.Style{Bold: true, Under: true, Fore: pick("#ffe3a6", "#5a3c00"), Fore16: pick("15", "0")})
 	set(Frame, cells.Style{Fore: pick("#6c7686", "#8b93a1"), Fore16: grey})
-	bonds := [shadeInks][3]string{
-		{"#f6dca6", "#7a4f00", "11"}, {"#f0a878", "#9a3f10", "9"}, {"#cdbcf7", "#5b3fa8", "13"},
-		{"#8fdccd", "#0b6b5b", "14"}, {"#f5a6bf", "#9c2452", "12"}, {"#b3d98a", "#3f6b0f", "10"},
+	bonds := [shadeInks][4]string{
+		{"#f6dca6", "#7a4f00", "11", "3"}, {"#f0a878", "#9a3f10", "9", "1"}, {"#cdbcf7", "#5b3fa8", "13", "5"},
+		{"#8fdccd", "#0b6b5b", "14", "6"}, {"#f5a6bf", "#9c2452", "12", "4"}, {"#b3d98a", "#3f6b0f", "10", "2"},
 	}
 	for i, b := range bonds {
-		shade := cells.Style{Fore: pick(b[0], b[1]), Fore16: b[2], Bold: true}
+		shade := cells.Style{Fore: pick(b[0], b[1]), Fore16: pick(b[2], b[3]), Bold: true}
 		set(Shade(i), shade)
 		shade.Back, shade.Back16, shade.Under, shade.Bold = picked.Back, picked.Back16, true, false
 		set(pickedShade(Shade(i)), shade)

@@ -112,20 +112,23 @@ func abreast(b *BondOn, row *RowOn) bool {
 	return at > float64(row.First())-1 && at < float64(row.Last())+1
 }
 
-// moveRow moves a whole row by some lines of the map, if its new place is empty.
+// moveRow moves a whole row by some lines of the map, if its new place is empty. Lines are
+// counted, for adding up their gaps would miss one by the last digit.
 func (p *Pass) moveRow(from sheet.Place, lines int) (Fix, bool) {
 	step := p.Table.Gap
 	if from.Along {
 		step = p.Table.Spacing
 	}
-	to := sheet.Place{Along: from.Along, At: from.At + scalp.MM(lines)*step}
+	n := int(math.Round(float64(from.At/step))) + lines
+	line, err := p.Table.Line(sheet.Place{Along: from.Along, At: scalp.MM(n) * step})
+	if err != nil {
+		return Fix{}, false
+	}
+	to := line.Place()
 	if _, taken := p.Sheet.Row(to); taken {
 		return Fix{}, false
 	}
-	if _, err := p.Table.Line(to); err != nil {
-		return Fix{}, false
-	}
-	return Fix{Label: "move the row at " + from.String() + " to " + to.String(), Do: func(s *sheet.Sheet) *sheet.Sheet {
+	return Fix{Label: "move the row, " + from.String() + ", to " + to.String(), Do: func(s *sheet.Sheet) *sheet.Sheet {
 		row, _ := s.Row(from)
 		s = s.WithRow(sheet.Row{Place: from})
 		row.Place = to

@@ -1,10 +1,10 @@
 package tui
 
 import (
-	"example.org/underveil/internal/figure"
 	"fmt"
 	"testing"
 
+	"example.org/underveil/internal/figure"
 	"example.org/underveil/internal/scalp"
 	"example.org/underveil/internal/sheet"
 )

@@ -179,7 +179,16 @@ func (d *document) workOut(zones bool) {
 		d.ground = figure.NewGround(s, d.table)
 		d.keepOnMap()
 	}
+	var inView sheet.Concern
+	if d.report != nil && d.shown < len(d.report.Findings) {
+		inView = d.report.Findings[d.shown].Concern
+	}
 	d.report = rule.Check(s, d.table)
+	for i, f := range d.report.Findings { // the one in view stays in view
+		if f.Concern == inView {
+			d.shown = i
+		}
+	}
 	d.totals = tally.Count(s, d.table)
 	d.shown = min(d.shown, max(0, len(d.report.Findings)-1))
 	d.wentTo = nil

@@ -43,7 +43,7 @@ func (m *Model) drawTooSmall() {
 
 func (m *Model) drawEditor() {
 	l := m.layout()
-	m.scroll(l.figure)
+	m.scroll(l)
 	m.drawHeader(l.header)
 	figure.Draw(m.scr, l.figure, m.view(l))
 	m.drawSide(l.side)
@@ -55,7 +55,7 @@ func (m *Model) drawEditor() {
 func (m *Model) view(l layout) figure.View {
 	d := m.doc
 	v := figure.View{Sheet: d.sheet(), Ground: d.ground, Report: d.report, Glyphs: m.opts.Glyphs,
-		Wide: l.wide, Letters: m.letters, Top: m.top, Focus: &d.cursor}
+		Wide: l.wide, Letters: m.letters, Top: m.top, Shift: m.shift, Focus: &d.cursor}
 	if n := len(m.dialogs); n > 0 {
 		if p, ok := m.dialogs[n-1].(*zonePanel); ok && p.point(m) != nil {
 			v.Focus = p.point(m)

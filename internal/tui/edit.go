@@ -90,7 +90,7 @@ func (d *document) paintRow() string {
 			done += ", and the same on the other side"
 		}
 	}
-	return d.tell("paint the row at "+at.String(), next, done)
+	return d.tell("paint "+theRow(at), next, done)
 }
 
 // paintPicked lays what is in hand on every line of the selection, and leaves the rest of each row.
@@ -165,7 +165,7 @@ func (d *document) clearRow() string {
 	if r.Empty() {
 		return "there is no bond on this line"
 	}
-	return d.tell("clear the row at "+r.Place.String(), d.sheet().WithRow(sheet.Row{Place: r.Place}),
+	return d.tell("clear "+theRow(r.Place), d.sheet().WithRow(sheet.Row{Place: r.Place}),
 		fmt.Sprintf("%s cleared", r.Place))
 }
 
@@ -195,7 +195,7 @@ func (d *document) shiftRow(by int) string {
 	if d.picked != nil {
 		d.picked = nil
 	}
-	if err := d.goOn("shift "+r.Place.String(), "shift the row at "+r.Place.String(), d.sheet().WithRow(r.Shifted(by))); err != nil {
+	if err := d.goOn("shift "+r.Place.String(), "shift "+theRow(r.Place), d.sheet().WithRow(r.Shifted(by))); err != nil {
 		return err.Error()
 	}
 	return ""
@@ -227,7 +227,7 @@ func (d *document) layCopied() string {
 	if len(gone) > 0 {
 		done += fmt.Sprintf("; %d had no place on this line", len(gone))
 	}
-	return d.tell("lay a copied row at "+r.Place.String(), d.sheet().WithRow(r), done)
+	return d.tell("lay a copied row: "+r.Place.String(), d.sheet().WithRow(r), done)
 }
 
 // nextLook changes what the row is for.
@@ -237,7 +237,7 @@ func (d *document) nextLook() string {
 		return "there is no row on this line"
 	}
 	r.Look = following(sheet.Looks, d.sheet().LookOf(r))
-	return d.tell("the row at "+r.Place.String()+" is for "+string(r.Look), d.sheet().WithRow(r), fmt.Sprintf("%s is for %s", r.Place, r.Look))
+	return d.tell(theRow(r.Place)+" is for "+string(r.Look), d.sheet().WithRow(r), fmt.Sprintf("%s is for %s", r.Place, r.Look))
 }
 
 // following is the item after one in a list, round to the first.
@@ -248,6 +248,14 @@ func following[T comparable](list []T, item T) T {
 		}
 	}
 	return list[0]
+}
+
+// theRow is a row in a sentence: "the row at height 60", "the row front to back, 16 left".
+func theRow(at sheet.Place) string {
+	if at.Along {
+		return "the row " + at.String()
+	}
+	return "the row at " + at.String()
 }
 
 func abs(n int) int {

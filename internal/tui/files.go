@@ -87,7 +87,7 @@ func (m *Model) table() *slots.Table {
 
 // open shows a document.
 func (m *Model) open(d *document) {
-	m.doc, m.dialogs, m.top = d, nil, 0 // the nape first: fitting goes from the bottom up
+	m.doc, m.dialogs, m.top, m.shift = d, nil, 0, -1 // the nape first: fitting goes from the bottom up
 	m.told = ""
 }
 

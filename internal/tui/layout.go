@@ -28,7 +28,8 @@ type layout struct {
 // be drawn in a test.
 func arrange(w, h int, t *slots.Table, wantWide, wantNarrow bool) layout {
 	const (
-		leastSide = 22
+		leastSide = 16
+		wideSide  = 22
 		goodSide  = 44
 		space     = 2 // between map and side
 	)
@@ -42,7 +43,7 @@ func arrange(w, h int, t *slots.Table, wantWide, wantNarrow bool) layout {
 	switch {
 	case wantNarrow:
 	case wantWide:
-		l.wide = two+space+leastSide <= w
+		l.wide = two+space+wideSide <= w
 	default:
 		l.wide = two+space+goodSide <= w
 	}
@@ -50,7 +51,8 @@ func arrange(w, h int, t *slots.Table, wantWide, wantNarrow bool) layout {
 	if l.wide {
 		mapWidth = two
 	}
-	body := h - 3 // without header, status and keys
+	mapWidth = min(mapWidth, w-space-leastSide) // a wider one is moved sideways with the cursor
+	body := h - 3                               // without header, status and keys
 	l.figure = cells.Rect{X: 0, Y: 1, W: min(mapWidth, w), H: body}
 	x := mapWidth + space
 	l.side = cells.Rect{X: x, Y: 1, W: max(0, w-x), H: body}
@@ -80,9 +82,36 @@ func (m *Model) changeWidth() {
 	}
 }
 
-// scroll keeps the line of the cursor in view, with a line to spare, and shows as
+// scroll keeps the cursor in view, with a little to spare on every side, and shows as
 // much of the map as there is room for.
-func (m *Model) scroll(area cells.Rect) {
+func (m *Model) scroll(l layout) {
+	m.scrollLines(l.figure)
+	m.scrollSlots(l)
+}
+
+// scrollSlots moves a map that is wider than its area sideways.
+func (m *Model) scrollSlots(l layout) {
+	const spare = 2
+	width, _ := figure.Size(m.doc.table, l.wide)
+	over := width - l.figure.W
+	if over <= 0 {
+		m.shift = 0
+		return
+	}
+	if m.shift < 0 { // just opened: the middle
+		m.shift = over / 2
+	}
+	step := 1
+	if l.wide {
+		step = 2
+	}
+	at := (figure.HalfWidth(m.doc.table) + m.doc.spot().Slot) * step // from the map's left end
+	m.shift = min(m.shift, at-spare)
+	m.shift = max(m.shift, at+spare+1+figure.Gutter-l.figure.W)
+	m.shift = min(max(m.shift, 0), over)
+}
+
+func (m *Model) scrollLines(area cells.Rect) {
 	lines := len(m.doc.table.Lines)
 	if area.H >= lines {
 		m.top = lines - 1 + (area.H-lines)/2

@@ -45,6 +45,7 @@ type Model struct {
 	told    string // the line about what was just done
 	grave   bool   // it is about something that went wrong
 	top     int    // index of the map line drawn first
+	shift   int    // how far the map is moved to the left, in cells; -1 before it was drawn
 	wide    bool   // two cells a slot, where there is room
 	narrow  bool   // one cell a slot even where there is room for two
 	letters bool   // bonds drawn as the letters of their shades

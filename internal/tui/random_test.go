@@ -19,14 +19,14 @@ var seeds = flag.Uint64("seeds", 6, "how many random sessions to play")
 // pick is one of several.
 func pick[T any](r *rand.Rand, of ...T) T { return of[r.IntN(len(of))] }
 
-// randomSheet is a sheet as a file might have it: any head, any hole spacing that fits the smallest terminal, rows
+// randomSheet is a sheet as a file might have it: any head, any hole spacing, rows
 // anywhere on the map, even where the rules have something to say.
 func randomSheet(t testing.TB, r *rand.Rand) *sheet.Sheet {
 	t.Helper()
 	for range 20 {
 		s := sheet.New(pick(r, headSizes...))
 		s.Title, s.Client = pick(r, "spring", "Zoë's first", "春のプラン", ""), pick(r, "", "014")
-		s.HoleSpacing, s.LineGap = pick[scalp.MM](r, 7, 7.3, 8, 9.7), pick[scalp.MM](r, 7.3, 9, 10, 12)
+		s.HoleSpacing, s.LineGap = pick[scalp.MM](r, 4, 7, 7.3, 8, 9.7), pick[scalp.MM](r, 7.3, 9, 10, 12)
 		s.Wish, s.Worn = nil, nil
 		for _, i := range r.Perm(len(sheet.Looks))[:r.IntN(3)] {
 			s.Wish = append(s.Wish, sheet.Looks[i])

@@ -157,7 +157,7 @@ func (p *zonePanel) reset(m *Model) {
 		p.do(m, it, "put back the limit "+it.limit.Words(), s.WithoutLimit(it.limit))
 		return
 	}
-	p.do(m, it, "put back the "+it.point.String(), p.both(m, s.WithLandmark(it.point, scalp.Shift{}), it.point, scalp.Shift{}))
+	p.set(m, 0)
 }
 
 // isSet reports whether the item is no longer as an ordinary sheet has it.
