@@ -130,7 +130,6 @@ func (q *question) draw(m *Model) {
 
 // list chooses one of several, or takes a file name that is typed.
 type list struct {
-	title string
 	items []item
 	at    int
 	top   int
