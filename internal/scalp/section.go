@@ -29,8 +29,8 @@ func (c *section) at(theta, guess float64) (p Vec, radius, speed float64) {
 		}
 		step := math.Max(-far, f/slope)
 		r -= step
-		if math.Abs(step) < 1e-7 {
-			// The error left is of the order of step², far below rounding.
+		if math.Abs(step) < 1e-5 {
+			// The error left in the radius is of the order of step², and in the speed of step.
 			side := c.u.times(-sin).along(c.v, cos)
 			turn := r * g.dot(side) / slope
 			return c.o.along(ray, r), r, math.Sqrt(r*r + turn*turn)

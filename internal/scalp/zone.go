@@ -9,12 +9,6 @@ type Parting struct {
 	Length MM // along the parting, from the front hairline back
 }
 
-// Patch is a round place to keep off: a scar, a sore or thin place, a cowlick.
-type Patch struct {
-	Centre Vec
-	Radius MM
-}
-
 // Zones are the curves that the no-go zones are measured from. How far each
 // zone reaches is not here: that is a limit, and limits belong to the rules.
 type Zones struct {
@@ -25,15 +19,16 @@ type Zones struct {
 	Front    Curve    // from recession corner to recession corner
 	Triangle [2]Curve // the sides of the fringe, from its point to the recession corners
 	Partings []Curve  // as given
-	Patches  []Patch  // as given
+	Patches  []Curve  // the middle of each patch to keep off, as given
 	point    Vec      // where the sides of the fringe meet
 	corners  [2]Vec   // the recession corners
 	surface  *Surface
 }
 
 // Zones makes the curves of a head's no-go zones. fringeDepth is how far back from
-// the front hairline the point of the fringe lies, along the midline.
-func (l *Hairline) Zones(fringeDepth MM, partings []Parting, patches []Patch) *Zones {
+// the front hairline the point of the fringe lies, along the midline. patches are the
+// middles of the patches to keep off.
+func (l *Hairline) Zones(fringeDepth MM, partings []Parting, patches []Vec) *Zones {
 	h := l.head
 	mark := func(name string, side Side) Landmark { return Landmark{name, side} }
 	z := &Zones{
@@ -48,7 +43,6 @@ func (l *Hairline) Zones(fringeDepth MM, partings []Parting, patches []Patch) *Z
 			l.between(mark(SideburnBack, Right), mark(RecessionCorner, Right)),
 		},
 		Front:   l.between(mark(RecessionCorner, Right), mark(RecessionCorner, Left)),
-		Patches: patches,
 		surface: &h.Surface,
 	}
 	front := h.heightOf(l.Landmark(mark(FrontCentre, Middle)))
@@ -56,6 +50,9 @@ func (l *Hairline) Zones(fringeDepth MM, partings []Parting, patches []Patch) *Z
 	for i, side := range []Side{Left, Right} {
 		z.corners[i] = l.Landmark(mark(RecessionCorner, side))
 		z.Triangle[i] = h.planLine(z.point, z.corners[i])
+	}
+	for _, p := range patches {
+		z.Patches = append(z.Patches, h.Curve([]Vec{p}))
 	}
 	for _, p := range partings {
 		z.Partings = append(z.Partings, l.parting(p))

@@ -155,9 +155,9 @@ func outline(from inputs) (*Table, error) {
 	return t, nil
 }
 
-func patchesOn(head *scalp.Head, keepOff []sheet.KeepOff) ([]scalp.Patch, error) {
+func patchesOn(head *scalp.Head, keepOff []sheet.KeepOff) ([]scalp.Vec, error) {
 	top := head.FrontHeight()
-	var patches []scalp.Patch
+	var patches []scalp.Vec
 	for _, k := range keepOff {
 		if !(k.Height >= 0 && k.Height <= top) {
 			return nil, fmt.Errorf("keep-off patch at height %g: the head goes from 0 to %.0f mm", float64(k.Height), float64(top))
@@ -166,7 +166,7 @@ func patchesOn(head *scalp.Head, keepOff []sheet.KeepOff) ([]scalp.Patch, error)
 		if !(k.Right >= line.Low && k.Right <= line.High) {
 			return nil, fmt.Errorf("keep-off patch at height %g, %g mm right: that line goes from %.0f to %.0f mm", float64(k.Height), float64(k.Right), float64(line.Low), float64(line.High))
 		}
-		patches = append(patches, scalp.Patch{Centre: line.Point(k.Right), Radius: k.Radius})
+		patches = append(patches, line.Point(k.Right))
 	}
 	return patches, nil
 }
@@ -251,6 +251,6 @@ func (t *Table) measureSlot(s *Slot) {
 	}
 	s.Part = to(z.Partings...)
 	for _, p := range z.Patches {
-		s.KeepOff = append(s.KeepOff, surface.Distance(s.Point, p.Centre))
+		s.KeepOff = append(s.KeepOff, to(p))
 	}
 }

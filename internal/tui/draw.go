@@ -168,9 +168,9 @@ func (m *Model) drawStatus(r cells.Rect) {
 		if room < 0 {
 			way = "inside"
 		}
-		column(31, figure.Label, fmt.Sprintf("%5.1f mm %s the %s zone", math.Abs(float64(room)), way, zone))
+		column(31, figure.Plain, fmt.Sprintf("%5.1f mm %s the %s zone", math.Abs(float64(room)), way, zone))
 		if r.W >= 100 {
-			column(17, figure.Label, fmt.Sprintf("hairline %3.0f mm", float64(on.Edge())))
+			column(17, figure.Plain, fmt.Sprintf("hairline %3.0f mm", float64(on.Edge())))
 		}
 	}
 	if b := d.row().Bond(d.cursor.Slot); b.Placed() {
