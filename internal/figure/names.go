@@ -31,6 +31,7 @@ var zoneNames = []struct {
 	{rule.FringeZone, "fringe", func(d *drawing, lines []int, w int) (x, y int) { return d.leftOf(lines[len(lines)-1], w) }},
 	{rule.PartZone, "part", func(d *drawing, lines []int, _ int) (x, y int) { return d.rightOf(lines[len(lines)-1]) }},
 	{rule.TempleZone, "temples", (*drawing).aboveSides},
+	{rule.FaceZone, "face", (*drawing).aboveSides}, // where the temples' own limit is the smaller
 	{rule.EarZone, "ears", func(d *drawing, lines []int, w int) (x, y int) { return d.leftOf(lines[0], w) }},
 	{rule.NapeZone, "nape", func(d *drawing, lines []int, w int) (x, y int) { return d.leftOf(lines[min(1, len(lines)-1)], w) }},
 }
