@@ -28,12 +28,6 @@ func NewWriter(out io.Writer, palette Palette) *Writer {
 // terminal.
 func (w *Writer) Forget() { w.known = false }
 
-// SetPalette changes the palette and repaints at the next Show.
-func (w *Writer) SetPalette(p Palette) {
-	w.palette = p
-	w.Forget()
-}
-
 // bigChange is how many bytes a frame may have before the terminal is asked to hold it
 // back until it is whole (mode 2026), so that it does not tear.
 const bigChange = 512

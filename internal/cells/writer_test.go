@@ -114,20 +114,6 @@ func TestResizeAloneRepaints(t *testing.T) {
 	}
 }
 
-func TestPaletteRepaints(t *testing.T) {
-	p := newPair(t, 10, 1, termenv.TrueColor)
-	p.scr.Text(0, 0, 10, 2, "nape")
-	p.show()
-	ascii := newPair(t, 10, 1, termenv.Ascii)
-	p.writer.SetPalette(NewPalette(termenv.Ascii, testStyles))
-	p.inks = ascii.inks
-	p.show()
-	p.same("a change of palette")
-	if got := p.term.Cell(0, 0).FG; got != "" {
-		t.Errorf("colour %q is left", got)
-	}
-}
-
 func TestNoChangeWritesNothing(t *testing.T) {
 	p := newPair(t, 40, 10, termenv.TrueColor)
 	p.scr.Text(0, 0, 40, 2, "spring fitting")

@@ -83,14 +83,19 @@ func checked(path string) (*sheet.Sheet, *rule.Report, error) {
 	return s, rule.Check(s, t), nil
 }
 
-// writeReport writes the findings of a sheet, a line each; nothing when there are none.
+// writeReport writes the findings of a sheet, a line each; nothing when there are none. Each
+// begins with the path, if there is one.
 func writeReport(w io.Writer, path string, rep *rule.Report) {
+	lead := "  "
+	if path != "" {
+		lead = printable.Line(path) + ": "
+	}
 	for _, f := range rep.Findings {
 		severity := f.Severity.String()
 		if f.Accepted != nil {
 			severity = "accepted"
 		}
-		fmt.Fprintf(w, "%s: %-8s %-9s %s: %s", printable.Line(path), severity, f.Rule, f.Where(), printable.Line(f.Message()))
+		fmt.Fprintf(w, "%s%-8s %-9s %s: %s", lead, severity, f.Rule, f.Where(), printable.Line(f.Message()))
 		if f.Source != "" {
 			fmt.Fprintf(w, " (%s)", f.Source)
 		}
@@ -100,7 +105,7 @@ func writeReport(w io.Writer, path string, rep *rule.Report) {
 		fmt.Fprintln(w)
 	}
 	for _, a := range rep.Stale {
-		fmt.Fprintf(w, "%s: %-8s %-9s %s: was accepted, and is not found any more\n", printable.Line(path), "gone", a.Rule, rule.Where(a.Concern))
+		fmt.Fprintf(w, "%s%-8s %-9s %s: was accepted, and is not found any more\n", lead, "gone", a.Rule, rule.Where(a.Concern))
 	}
 }
 

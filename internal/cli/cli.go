@@ -14,6 +14,7 @@ import (
 	"github.com/muesli/roff"
 	"github.com/spf13/cobra"
 
+	"example.org/underveil/internal/figure"
 	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/sheetfile"
 	"example.org/underveil/internal/tui"
@@ -121,6 +122,7 @@ func (p *program) root() *cobra.Command {
 	}
 	root.PersistentFlags().BoolVar(&p.ascii, "ascii", false, "draw with ASCII characters only")
 	root.PersistentFlags().StringVar(&p.background, "background", "", "the terminal's background, light or dark (found from COLORFGBG otherwise)")
+	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return fmt.Errorf("%w; %s --help lists the options", err, c.CommandPath())
 	})
@@ -167,7 +169,11 @@ func (p *program) keysCommand() *cobra.Command {
 					group = k.Group
 					fmt.Fprintln(p.stdout, group)
 				}
-				fmt.Fprintf(p.stdout, "  %-14s%s\n", k.Keys, k.Does)
+				keys := k.Keys
+				if p.glyphs() == figure.ASCII {
+					keys = tui.InWords(keys)
+				}
+				fmt.Fprintf(p.stdout, "  %-14s%s\n", keys, k.Does)
 			}
 			return nil
 		},

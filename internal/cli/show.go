@@ -43,7 +43,7 @@ func (p *program) show(path string, wide bool) error {
 	fmt.Fprintf(p.stdout, "%s\n\n%s\n", title, mapText(s, t, rep, p.glyphs(), wide))
 	writeTotals(p.stdout, s, tally.Count(s, t))
 	fmt.Fprintf(p.stdout, "\n%s\n", counted(rep))
-	writeReport(p.stdout, path, rep)
+	writeReport(p.stdout, "", rep)
 	return nil
 }
 
@@ -66,9 +66,17 @@ func writeTotals(w io.Writer, s *sheet.Sheet, total tally.Totals) {
 		fmt.Fprintln(w, "\nrows, from the nape up")
 	}
 	for i, o := range total.Rows {
-		fmt.Fprintf(w, "  %-28s %9s  strip %3.0f mm, %8s, first %s  %s\n", o.Place, printable.Count(o.Bonds(), "bond"), float64(o.Strip.Length),
-			printable.Count(o.Strip.Holes, "hole"), firstHole(o), s.LookOf(s.Rows[i]))
+		fmt.Fprintf(w, "  %-28s %9s  strip %3.0f mm, %8s, first %s%s\n", o.Place, printable.Count(o.Bonds(), "bond"), float64(o.Strip.Length),
+			printable.Count(o.Strip.Holes, "hole"), firstHole(o), forLook(s.LookOf(s.Rows[i])))
 	}
+}
+
+// forLook is what a row is for, after a gap, or nothing.
+func forLook(l sheet.Look) string {
+	if l == "" {
+		return ""
+	}
+	return ", for " + string(l)
 }
 
 // firstHole says where the first hole of a strip lies: "72 mm left".

@@ -15,7 +15,7 @@ func views(t testing.TB, rng *rand.Rand) []View {
 	t.Helper()
 	var all []View
 	for i, size := range scalp.Sizes {
-		s := sample(t).WithMeasures(size.Measures)
+		s := sample(t).With(func(c *sheet.Sheet) { c.Measures = size.Measures })
 		if i%2 == 1 {
 			s = s.With(func(c *sheet.Sheet) { c.HoleSpacing, c.LineGap = 6, 13; c.KeepOff = nil })
 			s = row(t, s, sheet.Place{At: 26}, "a'a'a'A.B.(a)aaAAbb")

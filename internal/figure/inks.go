@@ -48,7 +48,7 @@ func Styles(dark bool) []cells.Style {
 	}
 	styles := make([]cells.Style, int(shadeInk)+2*shadeInks)
 	set := func(ink cells.Ink, s cells.Style) { styles[ink] = s }
-	grey := pick("8", "8")
+	const grey = "8"
 	set(Plain, cells.Style{})
 	set(Dim, cells.Style{Fore: pick("#8b93a1", "#5f6773"), Fore16: grey})
 	set(Strong, cells.Style{Bold: true})
@@ -97,7 +97,6 @@ type Glyphs struct {
 	Corners                             [4]rune
 	Dots                                rune
 	Dash                                string // between parts of a line of text
-	Up, More                            string
 }
 
 // Unicode and ASCII are the two sets of marks.
@@ -106,12 +105,12 @@ var (
 		Whole: '●', Split: '◐', Trimmed: '◒', SplitTrimmed: '◔',
 		Scalp: '·', Hatch: '░', PartHatch: '╱', KeepOff: '×',
 		Stop: '╳', Caution: '◇', Here: '›', Cross: '+', Across: '─', Down: '│',
-		Corners: [4]rune{'╭', '╮', '╰', '╯'}, Dots: '…', Dash: " · ", Up: "↑", More: "↓",
+		Corners: [4]rune{'╭', '╮', '╰', '╯'}, Dots: '…', Dash: " · ",
 	}
 	ASCII = Glyphs{
 		Whole: 'O', Split: 'C', Trimmed: 'u', SplitTrimmed: 'c',
 		Scalp: '.', Hatch: ':', PartHatch: '/', KeepOff: 'x',
 		Stop: 'X', Caution: '!', Here: '>', Cross: '+', Across: '-', Down: '|',
-		Corners: [4]rune{'+', '+', '+', '+'}, Dots: '.', Dash: " - ", Up: "^", More: "v",
+		Corners: [4]rune{'+', '+', '+', '+'}, Dots: '.', Dash: " - ",
 	}
 )

@@ -47,7 +47,7 @@ var rowGap = &Rule{
 	Fixes: func(p *Pass, f Finding) []Fix {
 		var fixes []Fix
 		for _, at := range p.smallerFirst(f) {
-			for _, d := range []int{1, -1, 2, -2, 3} {
+			for _, d := range []int{1, -1, 2, -2} {
 				if fix, ok := p.moveRow(at, d); ok {
 					fixes = append(fixes, fix)
 				}

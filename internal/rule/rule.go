@@ -1,8 +1,8 @@
 // Package rule checks a sheet: every rule is one documented value, and its
 // findings say what is wrong, where, by how much, why it matters and what to do.
 //
-// A rule never forbids and never prints. The editor, the command line, the
-// exercises and the card all read the same findings.
+// A rule never forbids and never prints. The editor and the command line read the
+// same findings.
 package rule
 
 import (
@@ -63,7 +63,7 @@ type Finding struct {
 	Severity Severity
 	Value    float64         // what was measured
 	Limit    float64         // what it is measured against
-	Unit     string          // of both: "mm", "%", "slots"; empty when nothing was measured
+	Unit     string          // of both: "mm", "%"; empty when nothing was measured
 	AtMost   bool            // the limit is the most allowed, not the least
 	Source   string          // where the limit comes from
 	What     string          // what was measured, or the whole message when nothing was
@@ -134,7 +134,7 @@ type Fix struct {
 
 // Report is what the rules found on a sheet.
 type Report struct {
-	Findings []Finding // the gravest first, then in map order
+	Findings []Finding // the gravest first, then in map order; accepted ones last
 	Stops    int       // not accepted
 	Cautions int       // not accepted
 	Notes    int       // not accepted

@@ -37,9 +37,6 @@ func (a Vec) cross(b Vec) Vec {
 	return Vec{a.Y*b.Z - a.Z*b.Y, a.Z*b.X - a.X*b.Z, a.X*b.Y - a.Y*b.X}
 }
 
-// mirrored is the same point on the other side of the midline.
-func (a Vec) mirrored() Vec { return Vec{-a.X, a.Y, a.Z} }
-
 // Azimuth is the direction of the point seen from above, in degrees from the
 // centre back, positive to the client's right, in (-180, 180]. It is singular
 // at the top of the head.

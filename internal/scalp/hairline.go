@@ -122,16 +122,6 @@ func Landmarks() []Landmark {
 	return ring
 }
 
-// ParseLandmark reads a landmark as String writes it.
-func ParseLandmark(s string) (Landmark, error) {
-	for _, l := range Landmarks() {
-		if l.String() == s {
-			return l, nil
-		}
-	}
-	return Landmark{}, fmt.Errorf("there is no hairline point %q", s)
-}
-
 // hairStep is the longest piece of the hairline between two of its vertices, in mm.
 const hairStep = 2.5
 

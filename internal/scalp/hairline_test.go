@@ -13,17 +13,9 @@ func TestLandmarkNames(t *testing.T) {
 			t.Errorf("%s comes twice", l)
 		}
 		seen[l.String()] = true
-		if got, err := ParseLandmark(l.String()); err != nil || got != l {
-			t.Errorf("%q is read as %v, %v", l.String(), got, err)
-		}
 	}
 	if len(seen) != 20 || !seen["temple point left"] || !seen["nape centre"] {
 		t.Errorf("%d landmarks: %v", len(seen), seen)
-	}
-	for _, s := range []string{"", "temple point", "nape centre left", "nose"} {
-		if l, err := ParseLandmark(s); err == nil {
-			t.Errorf("%q is read as %v", s, l)
-		}
 	}
 }
 

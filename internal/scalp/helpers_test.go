@@ -183,3 +183,6 @@ type namedCurve struct {
 	name string
 	Curve
 }
+
+// mirrored is the same point on the other side of the midline.
+func (a Vec) mirrored() Vec { return Vec{-a.X, a.Y, a.Z} }

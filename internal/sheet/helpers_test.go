@@ -72,7 +72,7 @@ func randomEdit(rng *rand.Rand, s *Sheet) (*Sheet, string) {
 		return s.WithRow(r), "look of the row at " + place.String()
 	case 8:
 		size := scalp.Sizes[rng.IntN(len(scalp.Sizes))]
-		return s.WithMeasures(size.Measures), size.Name
+		return s.With(func(c *Sheet) { c.Measures = size.Measures }), size.Name
 	case 9:
 		l := scalp.Landmarks()[rng.IntN(20)]
 		by := scalp.Shift{Right: scalp.MM(rng.IntN(3) - 1), Up: scalp.MM(rng.IntN(3) - 1)}

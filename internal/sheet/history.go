@@ -65,7 +65,7 @@ func (h *History) Redo() (label string, ok bool) {
 	return h.steps[h.at].label, true
 }
 
-// CanUndo and CanRedo name the step that Undo and Redo would make, or are empty.
+// CanUndo names the step that Undo would take back, or is empty.
 func (h *History) CanUndo() string {
 	if h.at == 0 {
 		return ""
@@ -73,7 +73,7 @@ func (h *History) CanUndo() string {
 	return h.steps[h.at].label
 }
 
-// CanRedo names the step that Redo would make.
+// CanRedo names the step that Redo would make again, or is empty.
 func (h *History) CanRedo() string {
 	if h.at+1 == len(h.steps) {
 		return ""

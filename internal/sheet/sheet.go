@@ -107,7 +107,7 @@ type Accepted struct {
 // it speaks of. It identifies the finding however the figures change.
 type Concern struct {
 	Rule string
-	Row  Place // the zero Place means the whole sheet
+	Row  Place // nothing where On is OnSheet
 	On   Scope
 	Slot int
 }
@@ -180,11 +180,6 @@ func (s *Sheet) change(f func(*Sheet)) *Sheet {
 	c := *s
 	f(&c)
 	return &c
-}
-
-// WithMeasures changes the tapes.
-func (s *Sheet) WithMeasures(m scalp.Measures) *Sheet {
-	return s.change(func(c *Sheet) { c.Measures = m })
 }
 
 // WithLandmark moves a hairline point; the zero shift puts it back.

@@ -1,7 +1,7 @@
 // Package slots is the slot table: for every slot of the map, all that the
 // rules look up about its place on the head. It depends on the measures, the
-// hairline, the partings and the patches alone, so it is made when one of those
-// changes and only read when a bond is placed.
+// hairline, the partings, the patches, the spacing of the map and the depth of the fringe alone,
+// so it is made when one of those changes and only read when a bond is placed.
 package slots
 
 import (
@@ -16,7 +16,7 @@ import (
 )
 
 // Slot is one slot and what is near it. Distances are along the scalp and, for
-// a slot with hair, never negative.
+// a slot with hair, never negative, but for Fringe.
 type Slot struct {
 	Point   scalp.Vec
 	OnScalp bool       // inside the hairline
@@ -113,7 +113,7 @@ func For(s *sheet.Sheet, have *Table) (*Table, error) {
 // there are. It finds every error that For would, in a tenth of the time.
 func Outline(s *sheet.Sheet) (*Table, error) { return outline(inputsOf(s)) }
 
-// Least hole spacing and line gap. Below them a strand does not fit, and the
+// What hole spacing and line gap may be. Below the least a strand does not fit, and the
 // table would grow without use.
 const (
 	MinSpacing scalp.MM = 4

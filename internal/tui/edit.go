@@ -78,6 +78,9 @@ func (d *document) paintRow() string {
 	}
 	old := d.row()
 	row := sheet.NewRow(at, d.hand.Lay(free, phase))
+	if row.Empty() {
+		return fmt.Sprintf("%s uses no slot outside the zones here", d.hand.Pattern)
+	}
 	row.Look, row.Offset = old.Look, d.offset
 	next := d.sheet().WithRow(row)
 	done := fmt.Sprintf("%s: %s", at, printable.Count(row.Count(), "bond"))
@@ -123,7 +126,10 @@ func (d *document) paintPicked() string {
 			changes[slot] = b
 			n++
 		}
-		next = next.WithBonds(at, changes)
+		if row = row.With(changes); !has {
+			row.Offset = d.offset
+		}
+		next = next.WithRow(row)
 	}
 	return d.tell("paint the selection", next, printable.Count(n, "bond")+" in the selection")
 }
@@ -192,9 +198,7 @@ func (d *document) shiftRow(by int) string {
 	if r.Empty() {
 		return "there is no bond on this line to shift"
 	}
-	if d.picked != nil {
-		d.picked = nil
-	}
+	d.picked = nil
 	if err := d.goOn("shift "+r.Place.String(), "shift "+theRow(r.Place), d.sheet().WithRow(r.Shifted(by))); err != nil {
 		return err.Error()
 	}
@@ -222,7 +226,9 @@ func (d *document) layCopied() string {
 			gone[slot] = sheet.Bond{}
 		}
 	}
-	r = r.With(gone)
+	if r = r.With(gone); r.Empty() {
+		return "none of the copied bonds has a place on this line"
+	}
 	done := fmt.Sprintf("%s: %s", r.Place, printable.Count(r.Count(), "bond"))
 	if len(gone) > 0 {
 		done += fmt.Sprintf("; %d had no place on this line", len(gone))

@@ -114,15 +114,15 @@ func (m *Model) saveThen(then func(*Model) tea.Cmd) tea.Cmd {
 		m.push(newSaveForm(m, then))
 		return nil
 	}
-	return m.saveTo(m.doc.path, false, then)
+	return m.saveTo(m.doc, m.doc.path, false, then)
 }
 
 func (m *Model) saveAs() { m.push(newSaveForm(m, nil)) }
 
 // saveTo writes the sheet to a file as a command. Over another file, or over its own when that was
 // changed by something else, it writes only when told to.
-func (m *Model) saveTo(path string, over bool, then func(*Model) tea.Cmd) tea.Cmd {
-	files, d, s := m.opts.Files, m.doc, m.doc.sheet()
+func (m *Model) saveTo(d *document, path string, over bool, then func(*Model) tea.Cmd) tea.Cmd {
+	files, s := m.opts.Files, d.sheet()
 	own, stamp := path == d.path, d.stamp
 	return func() tea.Msg {
 		msg := savedMsg{doc: d, path: path, sheet: s, then: then}
@@ -147,10 +147,13 @@ func (m *Model) saveTo(path string, over bool, then func(*Model) tea.Cmd) tea.Cm
 
 func (m *Model) wasSaved(msg savedMsg) tea.Cmd {
 	answers := []answer{
-		{"r", "replace it", func(m *Model) tea.Cmd { return m.saveTo(msg.path, true, msg.then) }},
+		{"r", "replace it", func(m *Model) tea.Cmd { return m.saveTo(msg.doc, msg.path, true, msg.then) }},
 		{"o", "another name", func(m *Model) tea.Cmd { m.push(newSaveForm(m, msg.then)); return nil }},
 	}
 	switch {
+	case (msg.taken || msg.other) && msg.doc != m.doc: // another sheet is open by now
+		m.warn("not saved: " + msg.path + " is there already, or has changed")
+		return nil
 	case msg.taken:
 		m.push(&question{"that file is there already", msg.path + " would be replaced.", answers})
 		return nil
@@ -163,9 +166,7 @@ func (m *Model) wasSaved(msg savedMsg) tea.Cmd {
 		return nil
 	}
 	m.tried = ""
-	if msg.doc != nil {
-		msg.doc.path, msg.doc.saved, msg.doc.stamp, msg.doc.steady = msg.path, msg.sheet, msg.stamp, ""
-	}
+	msg.doc.path, msg.doc.saved, msg.doc.stamp, msg.doc.steady = msg.path, msg.sheet, msg.stamp, ""
 	m.tell("saved to " + msg.path)
 	if msg.then != nil {
 		return m.unlessUnsaved(msg.then) // something may have been done since
@@ -188,11 +189,16 @@ func newSaveForm(m *Model, then func(*Model) tea.Cmd) *form {
 			if path == "" {
 				return nil, errors.New("file: a name is needed")
 			}
-			if path = atHome(path); filepath.Ext(path) == "" {
-				path += ".toml"
-			}
-			return m.saveTo(path, false, then), nil
+			return m.saveTo(m.doc, asSheet(path), false, then), nil
 		}}
+}
+
+// asSheet is a file name as it was typed, with the ending that sheets have.
+func asSheet(path string) string {
+	if path = atHome(path); !strings.EqualFold(filepath.Ext(path), ".toml") {
+		path += ".toml"
+	}
+	return path
 }
 
 // atHome reads ~ at the beginning of a path as the user's own folder, as a shell would.
@@ -333,8 +339,8 @@ func (p *picker) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 		p.step(1)
 	case "enter": // it stays in front until a sheet is open, so that a wrong name can be mended
 		if path := p.name.text(); path != "" {
-			if path = atHome(path); filepath.Ext(path) == "" {
-				path += ".toml"
+			if path = atHome(path); !m.opts.Files.Exists(path) {
+				path = asSheet(path)
 			}
 			return m.Open(path)
 		}

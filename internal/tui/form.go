@@ -39,6 +39,19 @@ type field struct {
 	marked  []bool // of options, for any of them; nil for one choice
 	sub     int    // the option that left and right have reached
 	changed func(*form)
+	units   map[string]float64 // that may stand after a number, and what each is worth
+}
+
+// The units that a length and a mass may be typed with.
+var (
+	lengths = map[string]float64{"mm": 1, "cm": 10}
+	masses  = map[string]float64{"g": 1}
+)
+
+// in is the field with units that may stand after its number.
+func (f *field) in(units map[string]float64) *field {
+	f.units = units
+	return f
 }
 
 // textField is a field to type into.
@@ -51,9 +64,9 @@ func textField(name, value, hint string) *field {
 	return &field{name: name, hint: hint, input: in}
 }
 
-// numberField is a field for a number.
+// numberField is a field for a length in mm.
 func numberField(name string, value float64, hint string) *field {
-	return textField(name, strconv.FormatFloat(value, 'f', -1, 64), hint)
+	return textField(name, strconv.FormatFloat(value, 'f', -1, 64), hint).in(lengths)
 }
 
 // choiceField is a field with one choice of several.
@@ -82,9 +95,9 @@ func (f *field) text() string { return strings.TrimSpace(printable.Line(f.input.
 // number reads the field as a number within a range.
 func (f *field) number(low, high float64) (float64, error) {
 	text, times := strings.ReplaceAll(f.text(), ",", "."), 1.0
-	for unit, mm := range map[string]float64{"mm": 1, "cm": 10, "g": 1} {
+	for unit, each := range f.units {
 		if bare, ok := strings.CutSuffix(text, unit); ok {
-			text, times = strings.TrimSpace(bare), mm
+			text, times = strings.TrimSpace(bare), each
 			break
 		}
 	}

@@ -36,7 +36,7 @@ func newHandForm(m *Model) *form {
 		choiceField("bond", []string{"full height", "trimmed"}, pick(d.hand.Trimmed, "full height", "trimmed"), "trimmed: the top of the bond cut off, to hide better"),
 		textField("shades", d.hand.Shades, "in turn from the centre outwards, like aab; there are "+shadeList(d.sheet())),
 		choiceField("rows", []string{"straight", "offset"}, pick(d.offset, "straight", "offset"), "offset like bricks against the row below"),
-		choiceField("sides", []string{"one at a time", "both at once"}, pick(d.both, "one at a time", "both at once"), "what is done on one side is done on the other"),
+		choiceField("sides", []string{"one at a time", "both at once"}, pick(d.both, "one at a time", "both at once"), "a bond placed or lifted on one side is on the other too; so is a row front to back"),
 	}, take: takeHand}
 }
 

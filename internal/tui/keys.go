@@ -127,7 +127,7 @@ func init() {
 		{groupHand, on("h", "h", "split strands, or whole ones"), "", does(func(m *Model) { m.doc.hand.Split = !m.doc.hand.Split }), nil},
 		{groupHand, on("t", "t", "trimmed bonds, or full ones"), "", does(func(m *Model) { m.doc.hand.Trimmed = !m.doc.hand.Trimmed }), nil},
 		{groupHand, on("o", "o", "offset rows against the row below"), "", does(func(m *Model) { m.doc.offset = !m.doc.offset }), nil},
-		{groupHand, on("s", "s", "do both sides at once"), "", does(func(m *Model) { m.doc.both = !m.doc.both }), nil},
+		{groupHand, on("s", "s", "place and lift on both sides at once"), "", does(func(m *Model) { m.doc.both = !m.doc.both }), nil},
 
 		{groupRow, on("[", "[ ]", "shift the row by a slot"), "", edits(func(d *document) string { return d.shiftRow(-1) }), nil},
 		{groupRow, on("]", "", ""), "", edits(func(d *document) string { return d.shiftRow(1) }), nil},

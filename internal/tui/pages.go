@@ -60,11 +60,8 @@ func (p *keyPage) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 	return nil
 }
 
-// inWords writes arrows as words where the terminal may have none.
-func (m *Model) inWords(keys string) string {
-	if m.opts.Glyphs.Dots != '.' {
-		return keys
-	}
+// InWords writes arrows as words, for terminals that may have none.
+func InWords(keys string) string {
 	return strings.NewReplacer("←", "left", "→", "right", "↑", "up", "↓", "down").Replace(keys)
 }
 
@@ -78,7 +75,11 @@ func (p *keyPage) draw(m *Model) {
 			m.scr.Text(in.X, y, in.W, figure.Title, l.does)
 			continue
 		}
-		m.scr.Text(in.X+1, y, 14, figure.Key, m.inWords(l.keys))
+		keys := l.keys
+		if m.opts.Glyphs == figure.ASCII {
+			keys = InWords(keys)
+		}
+		m.scr.Text(in.X+1, y, 14, figure.Key, keys)
 		x := in.X + 16
 		if l.keys == " " {
 			x = in.X + 1
@@ -128,7 +129,7 @@ func (q *question) draw(m *Model) {
 	}
 }
 
-// list chooses one of several, or takes a file name that is typed.
+// list chooses one of several.
 type list struct {
 	items []item
 	at    int

@@ -17,7 +17,7 @@ func newPatchForm(m *Model) *form {
 	at, patch := d.patchHere()
 	title := "a patch to keep off, round " + d.cursor.At.String() + ", " + rule.SlotName(d.cursor.At, d.cursor.Slot)
 	if at >= 0 {
-		title = fmt.Sprintf("the patch at height %g", float64(patch.Height))
+		title = fmt.Sprintf("the patch at height %g, %g mm right", float64(patch.Height), float64(patch.Right))
 	}
 	return &form{title: title, note: "What is wrong with the scalp is for a doctor or a licensed practitioner to judge.",
 		fields: []*field{
@@ -41,7 +41,14 @@ func newPatchForm(m *Model) *form {
 			if slices.Equal(next, d.sheet().KeepOff) {
 				return nil, nil
 			}
-			return nil, d.do("mark a patch to keep off", d.sheet().With(func(c *sheet.Sheet) { c.KeepOff = next }))
+			label := "mark a patch to keep off"
+			switch {
+			case radius == 0:
+				label = "take a patch out"
+			case at >= 0:
+				label = "change a patch to keep off"
+			}
+			return nil, d.do(label, d.sheet().With(func(c *sheet.Sheet) { c.KeepOff = next }))
 		}}
 }
 

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -40,8 +41,8 @@ func newShadeForm(m *Model) *form {
 	sf.form = &form{title: "the shades of this sheet", fields: []*field{
 		which,
 		textField("name", "", "what you call it"),
-		textField("length", "", "mm, of the strand"),
-		textField("grams", "", "of one whole strand"),
+		textField("length", "", "mm, of the strand").in(lengths),
+		textField("grams", "", "of one whole strand").in(masses),
 		textField("pack", "", "strands in a pack"),
 	}, take: sf.take}
 	sf.show(which.choice())
@@ -98,12 +99,15 @@ func (sf *shadeForm) take(m *Model, _ *form) (tea.Cmd, error) {
 			return nil, errors.New("all 26 letters are taken")
 		}
 		next = append(next, shade)
-		m.doc.hand.Shades = string(shade.Key)
 	}
 	if slices.Equal(next, s.Shades) {
 		return nil, nil
 	}
-	return nil, m.doc.do("change the shades", s.With(func(c *sheet.Sheet) { c.Shades = next }))
+	err := m.doc.do("change the shades", s.With(func(c *sheet.Sheet) { c.Shades = next }))
+	if err == nil && len(next) > len(s.Shades) { // what was just added is what is wanted
+		m.doc.hand.Shades = string(next[len(next)-1].Key)
+	}
+	return nil, err
 }
 
 // read is the shade that stands in the fields, without its letter.
@@ -121,7 +125,7 @@ func (sf *shadeForm) read() (sheet.Shade, error) {
 		return shade, err
 	}
 	pack, err := sf.find("pack").number(1, 1000)
-	if err == nil && pack != math.Trunc(pack) {
+	if err == nil && (pack != math.Trunc(pack) || strings.Contains(sf.find("pack").text(), ",")) {
 		err = &fieldError{"pack", "a whole number of strands"}
 	}
 	if err != nil {

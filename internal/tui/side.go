@@ -154,6 +154,9 @@ func (m *Model) sideStrands(c *column) {
 		c.line(piece{figure.Plain, fmt.Sprintf("   %s, %.1f g", printable.Count(o.Strands(), "strand"), o.Grams)})
 		if o.Split+o.Trimmed > 0 {
 			c.line(piece{figure.Dim, fmt.Sprintf("   %d whole, %d split, %d trimmed", o.Whole, o.Split, o.Trimmed)})
+			if o.Spare {
+				c.line(piece{figure.Dim, "   half a strand is left over"})
+			}
 		}
 		c.line(piece{figure.Dim, "   " + tally.Packs(o)})
 	}

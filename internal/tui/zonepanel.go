@@ -166,7 +166,8 @@ func (it zoneItem) isSet(s *sheet.Sheet) bool {
 		_, set := s.Limits[it.limit]
 		return set
 	}
-	return s.Moved[it.point] != scalp.Shift{}
+	v, _, _ := it.value(s)
+	return v != 0
 }
 
 // do makes the change; going on with the same item is the same step.
