@@ -40,7 +40,7 @@ func (d *document) takeUp() string {
 	return howToCarry
 }
 
-const howToCarry = "arrows move it, Enter puts it down, Esc takes it back"
+const howToCarry = "arrows move, Enter puts down, Esc takes back"
 
 // carry moves the selection on, and the cursor with it, so that it stays in sight.
 func (d *document) carry(right, up int) string {
@@ -64,7 +64,7 @@ func (d *document) carry(right, up int) string {
 	m.right, m.up = m.right+right, m.up+up
 	d.move(right, up)
 	if n := d.covered(); n > 0 {
-		return fmt.Sprintf("%s under it would go. %s", printable.Count(n, "bond"), howToCarry)
+		return fmt.Sprintf("%s under it would go; %s", printable.Count(n, "bond"), howToCarry)
 	}
 	return howToCarry
 }

@@ -203,7 +203,7 @@ func (m *Model) carryKey(msg tea.KeyMsg) tea.Cmd {
 	case msg.String() == "enter" || msg.String() == "m":
 		m.tell(m.doc.putDown())
 	default:
-		m.tell("arrows move the selection, Enter puts it down, Esc takes it back")
+		m.tell(howToCarry)
 	}
 	return nil
 }
