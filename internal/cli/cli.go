@@ -150,11 +150,12 @@ func (p *program) edit(args []string) error {
 	}
 	var first *tui.Opened
 	if len(args) == 1 {
+		read := stamp(args[0]) // before it is read, so that a change in between is noticed
 		s, notices, err := load(args[0])
 		if err != nil {
 			return err
 		}
-		first = &tui.Opened{Path: args[0], Stamp: stamp(args[0]), Sheet: s, Notices: notices}
+		first = &tui.Opened{Path: args[0], Stamp: read, Sheet: s, Notices: notices}
 	}
 	return tui.Run(p.in, p.out, opts, first)
 }

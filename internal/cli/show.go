@@ -51,7 +51,7 @@ func (p *program) show(path string, wide bool) error {
 func mapText(s *sheet.Sheet, t *slots.Table, rep *rule.Report, g figure.Glyphs, wide bool) string {
 	w, h := figure.Size(t, wide)
 	scr := cells.NewScreen(w, h)
-	figure.Draw(scr, cells.Rect{W: w, H: h}, figure.View{Sheet: s, Ground: figure.NewGround(s, t), Report: rep,
+	figure.Draw(scr, cells.Rect{W: w, H: h}, figure.View{Sheet: s, Ground: figure.NewGround(t, rule.ZonesOf(s)), Report: rep,
 		Glyphs: g, Wide: wide, Top: len(t.Lines) - 1})
 	return scr.String()
 }
@@ -101,11 +101,8 @@ func counted(rep *rule.Report) string {
 		n    int
 		word string
 	}{{rep.Stops, "stop"}, {rep.Cautions, "caution"}, {rep.Notes, "note"}, {rep.Accepted, "accepted"}} {
-		if c.n > 1 && c.word != "accepted" {
-			c.word += "s"
-		}
 		if c.n > 0 {
-			parts = append(parts, fmt.Sprintf("%d %s", c.n, c.word))
+			parts = append(parts, rule.Counted(c.n, c.word))
 		}
 	}
 	if parts == nil {

@@ -20,13 +20,12 @@ type Ground struct {
 }
 
 // NewGround looks up the zone of every slot.
-func NewGround(s *sheet.Sheet, t *slots.Table) *Ground {
+func NewGround(t *slots.Table, zones rule.Zones) *Ground {
 	g := &Ground{Table: t, zones: make([][]rule.Zone, len(t.Lines))}
-	limits := rule.ZonesOf(s)
 	for i, l := range t.Lines {
 		g.zones[i] = make([]rule.Zone, len(l.Slots))
 		for k := range l.Slots {
-			g.zones[i][k] = limits.In(&l.Slots[k])
+			g.zones[i][k] = zones.In(&l.Slots[k])
 		}
 	}
 	return g

@@ -73,7 +73,7 @@ func viewOf(t testing.TB, s *sheet.Sheet, report *rule.Report) View {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return View{Sheet: s, Ground: NewGround(s, table), Report: report, Glyphs: Unicode, Top: len(table.Lines) - 1}
+	return View{Sheet: s, Ground: NewGround(table, rule.ZonesOf(s)), Report: report, Glyphs: Unicode, Top: len(table.Lines) - 1}
 }
 
 // drawn is a view on a screen as large as the map.

@@ -52,10 +52,7 @@ func (b *BondOn) side() int {
 // grams is what a bond weighs.
 func (p *Pass) grams(b *BondOn) float64 {
 	shade, _ := p.Sheet.Shade(b.Shade)
-	if b.Split {
-		return shade.Grams / 2
-	}
-	return shade.Grams
+	return shade.GramsOf(b.Bond)
 }
 
 // sides are the grams on the client's left and right.

@@ -94,17 +94,23 @@ func (p *Pass) nearestRoom(f Finding) (slot int, ok bool) {
 	if err != nil {
 		return 0, false
 	}
-	row, _ := p.Sheet.Row(f.Row)
-	zones := zonesOf(p.Sheet)
+	zones := ZonesOf(p.Sheet)
 	for d := 1; d <= 6; d++ {
 		for _, k := range []int{f.Slot - d*out(f.Slot), f.Slot + d*out(f.Slot)} {
-			on := line.At(k)
-			if on != nil && on.OnScalp && !row.Bond(k).Placed() && !zones.cover(on) && p.hasRoom(row, f.Slot, k) {
+			if p.takes(f, line, zones, k) {
 				return k, true
 			}
 		}
 	}
 	return 0, false
+}
+
+// takes reports whether a slot of the finding's line could take its bond: free, empty, and with
+// room to work between its neighbours.
+func (p *Pass) takes(f Finding, line *slots.Line, zones Zones, slot int) bool {
+	row, _ := p.Sheet.Row(f.Row)
+	on := line.At(slot)
+	return on != nil && zones.Free(on) && !row.Bond(slot).Placed() && p.hasRoom(row, f.Slot, slot)
 }
 
 // hasRoom reports whether the bond of the row at from would have room at slot to.

@@ -112,19 +112,12 @@ func abreast(b *BondOn, row *RowOn) bool {
 	return at > float64(row.First())-1 && at < float64(row.Last())+1
 }
 
-// moveRow moves a whole row by some lines of the map, if its new place is empty. Lines are
-// counted, for adding up their gaps would miss one by the last digit.
+// moveRow moves a whole row by some lines of the map, if its new place is empty.
 func (p *Pass) moveRow(from sheet.Place, lines int) (Fix, bool) {
-	step := p.Table.Gap
-	if from.Along {
-		step = p.Table.Spacing
-	}
-	n := int(math.Round(float64(from.At/step))) + lines
-	line, err := p.Table.Line(sheet.Place{Along: from.Along, At: scalp.MM(n) * step})
+	to, err := p.Table.Over(from, lines)
 	if err != nil {
 		return Fix{}, false
 	}
-	to := line.Place()
 	if _, taken := p.Sheet.Row(to); taken {
 		return Fix{}, false
 	}

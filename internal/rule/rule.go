@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strings"
 
+	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/slots"
 )
@@ -145,6 +146,14 @@ type Report struct {
 
 // Clear reports whether no stop is left that nobody accepted.
 func (r *Report) Clear() bool { return r.Stops == 0 }
+
+// Counted is a number of findings in words: "2 stops", "1 note", "3 accepted".
+func Counted(n int, kind string) string {
+	if kind == "accepted" {
+		return fmt.Sprintf("%d %s", n, kind)
+	}
+	return printable.Count(n, kind)
+}
 
 // Check runs every rule.
 func Check(s *sheet.Sheet, t *slots.Table) *Report {

@@ -33,14 +33,13 @@ var stacked = &Rule{
 	},
 	Fixes: func(p *Pass, f Finding) []Fix {
 		var fixes []Fix
-		row, _ := p.Sheet.Row(f.Row)
 		line, err := p.Table.Line(f.Row)
 		if err != nil {
 			return nil
 		}
-		zones := zonesOf(p.Sheet)
+		zones := ZonesOf(p.Sheet)
 		for _, to := range []int{f.Slot + out(f.Slot), f.Slot - out(f.Slot)} {
-			if on := line.At(to); on != nil && on.OnScalp && !zones.cover(on) && !row.Bond(to).Placed() && p.hasRoom(row, f.Slot, to) {
+			if p.takes(f, line, zones, to) {
 				fixes = append(fixes, moveTo(f, to))
 			}
 		}

@@ -102,11 +102,11 @@ func (p *Pass) repaint(f Finding) []Fix {
 	if row.Offset {
 		phase = OffsetPhase(p.Sheet, p.Table, f.Row, pattern)
 	}
-	zones := zonesOf(p.Sheet)
+	zones := ZonesOf(p.Sheet)
 	bonds := map[int]sheet.Bond{}
 	for slot := row.First(); slot <= row.Last(); slot++ {
 		on := line.At(slot)
-		free := on != nil && on.OnScalp && !zones.cover(on)
+		free := on != nil && zones.Free(on)
 		if pattern.Uses(slot, phase) && (free || row.Bond(slot).Placed()) {
 			bonds[slot] = nearestBond(row, slot)
 		}

@@ -16,7 +16,8 @@ type Zones struct {
 	keep  []sheet.KeepOff
 }
 
-func zonesOf(s *sheet.Sheet) Zones {
+// ZonesOf are the no-go zones of a sheet.
+func ZonesOf(s *sheet.Sheet) Zones {
 	z := Zones{limit: map[sheet.LimitName]float64{}, nape: s.Nape(), keep: s.KeepOff}
 	for _, name := range []sheet.LimitName{
 		z.nape, sheet.LimitEar, sheet.LimitTemple, sheet.LimitFace, sheet.LimitFringe, sheet.LimitPart,
@@ -79,17 +80,15 @@ func (z *Zones) In(s *slots.Slot) Zone {
 	return NoZone
 }
 
-func (z *Zones) cover(s *slots.Slot) bool { return z.In(s) != NoZone }
-
-// ZonesOf are the no-go zones of a sheet.
-func ZonesOf(s *sheet.Sheet) Zones { return zonesOf(s) }
+// Free reports whether a slot has hair and lies in no zone.
+func (z *Zones) Free(s *slots.Slot) bool { return s.OnScalp && z.In(s) == NoZone }
 
 // Free are the slots of a line that have hair and lie in no zone, left to right.
 func Free(s *sheet.Sheet, line *slots.Line) []int {
-	z := zonesOf(s)
+	z := ZonesOf(s)
 	var free []int
 	for i := range line.Slots {
-		if on := &line.Slots[i]; on.OnScalp && !z.cover(on) {
+		if z.Free(&line.Slots[i]) {
 			free = append(free, line.First+i)
 		}
 	}

@@ -95,6 +95,14 @@ type Shade struct {
 	Pack   int     // strands in a pack
 }
 
+// GramsOf is what a bond of the shade weighs: a split strand has half the hair.
+func (h Shade) GramsOf(b Bond) float64 {
+	if b.Split {
+		return h.Grams / 2
+	}
+	return h.Grams
+}
+
 // Accepted is a finding that somebody decided to live with, and why.
 type Accepted struct {
 	Concern

@@ -196,3 +196,30 @@ func TestPanels(t *testing.T) {
 		}
 	}
 }
+
+// Lines over and back again end on the very line begun on, whatever the gap: 7.3 mm added up eleven times is not
+// quite 80.3.
+func TestOverAndBack(t *testing.T) {
+	for _, gap := range []scalp.MM{7.3, 9.7, 10} {
+		s := sheet.New(scalp.Sizes[1].Measures)
+		s.LineGap, s.HoleSpacing = gap, gap
+		table, err := Outline(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, start := range []sheet.Place{table.Lines[2].Place(), {Along: true, At: -2 * gap}} {
+			at := start
+			for _, by := range []int{1, 1, 1, -2, 1, -2} {
+				if at, err = table.Over(at, by); err != nil {
+					t.Fatal(err)
+				}
+			}
+			if at != start {
+				t.Errorf("gap %v: from %v there and back is %v", gap, start, at)
+			}
+		}
+		if at, err := table.Over(table.Lines[0].Place(), -1); err == nil {
+			t.Errorf("gap %v: below the lowest line lies %v", gap, at)
+		}
+	}
+}

@@ -53,6 +53,22 @@ func (t *Table) nearestTo(height scalp.MM) string {
 	return fmt.Sprintf("; the nearest is at height %g", float64(near))
 }
 
+// Over is the place of the line some lines up from a place, or for a row front to back some lines
+// to its right. Lines are counted, for adding up their gaps would miss one by the last digit. Its
+// error is that of Line.
+func (t *Table) Over(from sheet.Place, lines int) (sheet.Place, error) {
+	step := t.Gap
+	if from.Along {
+		step = t.Spacing
+	}
+	n := int(math.Round(float64(from.At/step))) + lines
+	line, err := t.Line(sheet.Place{Along: from.Along, At: scalp.MM(n) * step})
+	if err != nil {
+		return sheet.Place{}, err
+	}
+	return line.Place(), nil
+}
+
 // alongLine makes a front-to-back line the first time it is asked for.
 func (t *Table) alongLine(at scalp.MM) (*Line, error) {
 	t.mu.Lock()

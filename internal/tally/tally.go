@@ -88,9 +88,9 @@ type Totals struct {
 func Count(s *sheet.Sheet, t *slots.Table) Totals {
 	total := Totals{Rows: make([]OfRow, 0, len(s.Rows))}
 	var byKey ['z' + 1]Counts
-	var grams ['z' + 1]float64
+	var shades ['z' + 1]sheet.Shade
 	for _, h := range s.Shades {
-		grams[h.Key] = h.Grams
+		shades[h.Key] = h
 	}
 	for _, r := range s.Rows {
 		row := OfRow{Place: r.Place, Strip: strip(r, t.Spacing)}
@@ -100,7 +100,7 @@ func Count(s *sheet.Sheet, t *slots.Table) Totals {
 			inRow[b.Shade].add(b)
 			total.add(b)
 			byKey[b.Shade].add(b)
-			row.Grams += gramsOf(b, grams[b.Shade])
+			row.Grams += shades[b.Shade].GramsOf(b)
 		}
 		for _, h := range s.Shades {
 			row.Strands += inRow[h.Key].Strands()
@@ -123,13 +123,6 @@ func Count(s *sheet.Sheet, t *slots.Table) Totals {
 		total.Shades = append(total.Shades, o)
 	}
 	return total
-}
-
-func gramsOf(b sheet.Bond, whole float64) float64 {
-	if b.Split {
-		return whole / 2
-	}
-	return whole
 }
 
 // strip is the strip for a row: a hole for every slot from its first bond to its

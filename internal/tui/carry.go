@@ -5,7 +5,6 @@ import (
 
 	"example.org/underveil/internal/figure"
 	"example.org/underveil/internal/printable"
-	"example.org/underveil/internal/scalp"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/slots"
 )
@@ -50,15 +49,7 @@ func (d *document) carry(right, up int) string {
 	if !ok {
 		return "the map ends here"
 	}
-	commit := func() {
-		if m.stepped {
-			d.history.Amend("move the selection", next)
-		} else {
-			d.history.Do("move the selection", next)
-		}
-		m.stepped = true
-	}
-	if err := d.step(next, commit); err != nil {
+	if err := d.extend(&m.stepped, "move the selection", next); err != nil {
 		return err.Error()
 	}
 	m.right, m.up = m.right+right, m.up+up
@@ -118,15 +109,12 @@ func (d *document) carried(right, up int) (*sheet.Sheet, bool) {
 // movedPlace is where a row goes that is moved to the right and up, and by how many
 // slots its bonds move along it.
 func (d *document) movedPlace(at sheet.Place, right, up int) (to sheet.Place, slots int, ok bool) {
-	to, slots = sheet.Place{At: at.At + scalp.MM(up)*d.table.Gap}, right
+	lines, slots := up, right
 	if at.Along {
-		to, slots = d.over(at, right), up
+		lines, slots = right, up
 	}
-	line, err := d.table.Line(to)
-	if err != nil {
-		return to, slots, false
-	}
-	return line.Place(), slots, true
+	to, err := d.table.Over(at, lines)
+	return to, slots, err == nil
 }
 
 // putDown ends the move; takeBack undoes it.

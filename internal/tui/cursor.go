@@ -35,9 +35,9 @@ func (d *document) move(right, up int) {
 func (d *document) moveAlong(right, up int) {
 	l := d.line()
 	if right != 0 {
-		to := d.over(d.cursor.At, right)
-		if over, err := d.table.Line(to); err == nil {
-			d.cursor.At, l = to, over
+		if to, err := d.table.Over(d.cursor.At, right); err == nil {
+			d.cursor.At = to
+			l = d.line()
 		}
 	}
 	slot := d.cursor.Slot + up
@@ -49,13 +49,6 @@ func (d *document) moveAlong(right, up int) {
 		return
 	}
 	d.cursor.Slot = min(max(slot, l.First), l.Last())
-}
-
-// over is the place of the line front to back that lies some lines to the right. It is
-// counted in whole spacings, for adding them up would miss by the last digit and make another place.
-func (d *document) over(at sheet.Place, right int) sheet.Place {
-	n := int(math.Round(float64(at.At/d.table.Spacing))) + right
-	return sheet.Place{Along: true, At: scalp.MM(n) * d.table.Spacing}
 }
 
 // toEnd takes the cursor to the first or last slot of its line with hair.

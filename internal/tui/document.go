@@ -5,7 +5,6 @@ import (
 
 	"example.org/underveil/internal/figure"
 	"example.org/underveil/internal/rule"
-	"example.org/underveil/internal/scalp"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/slots"
 	"example.org/underveil/internal/tally"
@@ -20,6 +19,7 @@ type document struct {
 	stamp   string       // of the file as this program knows it
 
 	table  *slots.Table
+	zones  rule.Zones
 	ground *figure.Ground
 	report *rule.Report
 	totals tally.Totals
@@ -29,7 +29,7 @@ type document struct {
 	picked *selection
 	moving *moving // the stretch being moved, or nil
 	hand   sheet.Hand
-	both   bool // what is done on one side is done on the other
+	both   bool // what is placed or lifted on one side is on the other too
 	offset bool // rows are painted offset against the row below
 	copied *sheet.Row
 	shown  int          // index of the finding that was in view last
@@ -63,9 +63,8 @@ func (d *document) firstPlace() sheet.Place {
 			return rows[0].Place
 		}
 	}
-	zones := rule.ZonesOf(d.sheet())
 	for _, l := range d.table.Lines {
-		if on := l.At(0); on != nil && on.OnScalp && zones.In(on) == rule.NoZone {
+		if on := l.At(0); on != nil && d.zones.Free(on) {
 			return l.Place()
 		}
 	}
@@ -88,13 +87,24 @@ func (d *document) do(label string, s *sheet.Sheet) error {
 // goOn makes an edit that is part of the step before when that step was about the
 // same item, so that holding a key down is one step.
 func (d *document) goOn(item, label string, s *sheet.Sheet) error {
+	going := d.steady == item
+	err := d.extend(&going, label, s)
+	if going {
+		d.steady = item
+	}
+	return err
+}
+
+// extend makes an edit that is part of a gesture: a step of its own to begin with, and then
+// the same step for as long as the gesture goes on.
+func (d *document) extend(going *bool, label string, s *sheet.Sheet) error {
 	return d.step(s, func() {
-		if d.steady == item {
+		if *going {
 			d.history.Amend(label, s)
 		} else {
 			d.history.Do(label, s)
 		}
-		d.steady = item
+		*going = true
 	})
 }
 
@@ -111,10 +121,16 @@ func (d *document) step(s *sheet.Sheet, commit func()) error {
 		return err
 	}
 	commit()
+	d.follow(old, table)
+	return nil
+}
+
+// follow brings everything up to date with the sheet that the history has arrived at, coming from
+// an old one.
+func (d *document) follow(old *sheet.Sheet, table *slots.Table) {
 	fresh := table != d.table
 	d.table = table
-	d.workOut(fresh || !sameLimits(old, s))
-	return nil
+	d.workOut(fresh || !sameLimits(old, d.sheet()))
 }
 
 // shadesKnown says which shade of a bond is not on the sheet: its file could not be read
@@ -165,9 +181,7 @@ func (d *document) travel(move func() (string, bool), did, nothing string) strin
 	if err != nil { // every sheet in the history has had a table
 		return err.Error()
 	}
-	fresh := table != d.table
-	d.table = table
-	d.workOut(fresh || !sameLimits(old, d.sheet()))
+	d.follow(old, table)
 	return fmt.Sprintf(did, label)
 }
 
@@ -176,7 +190,8 @@ func (d *document) travel(move func() (string, bool), did, nothing string) strin
 func (d *document) workOut(zones bool) {
 	s := d.sheet()
 	if zones {
-		d.ground = figure.NewGround(s, d.table)
+		d.zones = rule.ZonesOf(s)
+		d.ground = figure.NewGround(d.table, d.zones)
 		d.keepOnMap()
 	}
 	var inView sheet.Concern
@@ -225,10 +240,4 @@ func (d *document) keepOnMap() {
 	}
 	l := d.line()
 	d.cursor.Slot = min(max(d.cursor.Slot, l.First), l.Last())
-}
-
-// nearestZone is the zone whose edge is nearest to the cursor, and how far it is.
-func (d *document) nearestZone() (rule.Zone, scalp.MM) {
-	zones := rule.ZonesOf(d.sheet())
-	return zones.Nearest(d.slot())
 }

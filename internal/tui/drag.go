@@ -52,15 +52,7 @@ func (d *document) dragTo(slot int) error {
 	if slot == g.from && !g.dirty {
 		label = map[bool]string{true: "place a bond", false: "lift a bond"}[g.place]
 	}
-	commit := func() {
-		if g.dirty {
-			d.history.Amend(label, next)
-		} else {
-			d.history.Do(label, next)
-		}
-		g.dirty = true
-	}
-	err := d.step(next, commit)
+	err := d.extend(&g.dirty, label, next)
 	d.cursor, d.wanted = figure.Spot{At: g.at, Slot: slot}, slot
 	return err
 }

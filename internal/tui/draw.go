@@ -130,10 +130,7 @@ func (m *Model) verdict(r *rule.Report, roomy bool) []piece {
 			if len(ps) > 0 {
 				ps = append(ps, piece{figure.Plain, "  "})
 			}
-			if n > 1 && word != "accepted" {
-				word += "s"
-			}
-			ps = append(ps, piece{ink, fmt.Sprintf("%s%d %s", mark, n, word)})
+			ps = append(ps, piece{ink, mark + rule.Counted(n, word)})
 		}
 	}
 	add(r.Stops, figure.StopInk, string(g.Stop)+" ", "stop")
@@ -163,7 +160,7 @@ func (m *Model) drawStatus(r cells.Rect) {
 	if !on.OnScalp {
 		column(38, figure.Dim, fmt.Sprintf("no hair, %.0f mm outside the hairline", float64(on.Edge())))
 	} else {
-		zone, room := d.nearestZone()
+		zone, room := d.zones.Nearest(on)
 		way := "to"
 		if room < 0 {
 			way = "inside"
