@@ -199,7 +199,7 @@ func readClient(s *sheet.Sheet, fm *form, sure bool) (*sheet.Sheet, error) {
 		{fLong, 0, 2000}, {fPart, -80, 80}, {fPartLong, 0, 250},
 	} {
 		v, err := fm.find(f.name).number(f.low, f.high)
-		if err == nil && slices.Contains(tapeNames, f.name) && v < 80 && f.name != fNape {
+		if err == nil && slices.Contains(tapeNames, f.name) && f.name != fNape && v >= 20 && v < 80 {
 			err = &fieldError{f.name, fmt.Sprintf("%g mm is no head; if it is in cm, that is %g mm", v, 10*v)}
 		}
 		if err != nil {
