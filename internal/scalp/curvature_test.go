@@ -13,8 +13,8 @@ func TestCurvatureOfEllipsoids(t *testing.T) {
 		a, b, c := 60+50*rng.Float64(), 60+50*rng.Float64(), 60+50*rng.Float64()
 		s := newSurface(a, b, c, c, 0, 0)
 		ball := newSurface(a, a, a, a, 0, 0)
-		ray := Vec{rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64()}.unit()
-		if got, want := ball.Curvature(ray.times(a)), 1/(a*a); !(math.Abs(got/want-1) < 1e-12) {
+		ray := Vec{rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64()}.Unit()
+		if got, want := ball.Curvature(ray.Times(a)), 1/(a*a); !(math.Abs(got/want-1) < 1e-12) {
 			t.Errorf("sphere of radius %.3f: %g, want %g", a, got, want)
 		}
 		p := onRay(&s, Vec{}, ray)
@@ -43,7 +43,7 @@ func TestCurvatureAddsUp(t *testing.T) {
 				sin, cos := math.Sincos(2 * math.Pi * (float64(j) + 0.5) / columns)
 				ray := Vec{cosLat * cos, cosLat * sin, sinLat}
 				p := onRay(&h.Surface, Vec{}, ray)
-				total += h.Curvature(p) * p.dot(p) / h.Normal(p).dot(ray)
+				total += h.Curvature(p) * p.Dot(p) / h.Normal(p).Dot(ray)
 			}
 		}
 		total *= 4 * math.Pi / (rows * columns)
@@ -89,13 +89,13 @@ func TestNormalIsTheGradient(t *testing.T) {
 		p := randomPoint(rng, h)
 		const d = 1e-4
 		slope := func(v Vec) float64 {
-			return (equation(&h.Surface, p.along(v, d)) - equation(&h.Surface, p.along(v, -d))) / (2 * d)
+			return (equation(&h.Surface, p.Along(v, d)) - equation(&h.Surface, p.Along(v, -d))) / (2 * d)
 		}
-		want := Vec{slope(across), slope(forward), slope(upward)}.unit()
-		if got := h.Normal(p); !(got.minus(want).length() < 1e-6) {
+		want := Vec{slope(across), slope(forward), slope(upward)}.Unit()
+		if got := h.Normal(p); !(got.Minus(want).Length() < 1e-6) {
 			t.Errorf("%+v: normal at %v is %v, want %v", h.Measures, p, got, want)
 		}
-		if f := equation(&h.Surface, h.settle(p.along(want, 2*rng.Float64()-1))); !(math.Abs(f) < 1e-10) {
+		if f := equation(&h.Surface, h.settle(p.Along(want, 2*rng.Float64()-1))); !(math.Abs(f) < 1e-10) {
 			t.Errorf("%+v: a point near %v settles %g off the surface", h.Measures, p, f)
 		}
 	}

@@ -54,8 +54,8 @@ func nearestByChord(p Vec, curves []Curve) (nearest Curve, rest []Curve, chord f
 	at, least := 0, math.Inf(1)
 	for i, c := range curves {
 		for _, q := range c.points {
-			if d := q.minus(p); d.dot(d) < least {
-				at, least = i, d.dot(d)
+			if d := q.Minus(p); d.Dot(d) < least {
+				at, least = i, d.Dot(d)
 			}
 		}
 	}
@@ -101,8 +101,8 @@ func (s *Surface) toCurve(p, n Vec, c Curve) (float64, Vec) {
 func (s *Surface) estimates(p, n Vec, c Curve, est []float64) []float64 {
 	least := math.Inf(1)
 	for _, q := range c.points {
-		d := q.minus(p)
-		d2 := d.dot(d)
+		d := q.Minus(p)
+		d2 := d.Dot(d)
 		est = append(est, d2)
 		least = math.Min(least, d2)
 	}
@@ -135,7 +135,7 @@ func (s *Surface) refine(p, n Vec, c Curve, i int) (q, nq Vec) {
 // between is the point and normal of the curve a share t of the way from its j-th
 // vertex to the next.
 func (s *Surface) between(c Curve, j int, t float64) (q, nq Vec) {
-	q = s.settle(c.points[j].times(1-t).along(c.points[j+1], t))
+	q = s.settle(c.points[j].Times(1-t).Along(c.points[j+1], t))
 	return q, s.Normal(q)
 }
 

@@ -14,19 +14,19 @@ func nearest(s *Surface, p Vec, c Curve) float64 {
 	d := make([]float64, len(pts))
 	best := math.Inf(1)
 	for i, q := range pts {
-		d[i] = q.minus(p).length() // too short, which keeps a piece in the search if anything
+		d[i] = q.Minus(p).Length() // too short, which keeps a piece in the search if anything
 		if d[i] < best+3 {
 			d[i] = float64(s.Distance(p, q))
 			best = math.Min(best, d[i])
 		}
 	}
 	for i := 1; i < len(pts); i++ {
-		piece := pts[i].minus(pts[i-1]).length()
+		piece := pts[i].Minus(pts[i-1]).Length()
 		if (d[i-1]+d[i]-1.01*piece)/2 > best { // no point of the piece can be nearer
 			continue
 		}
 		at := func(t float64) float64 {
-			return float64(s.Distance(p, s.settle(pts[i-1].times(1-t).along(pts[i], t))))
+			return float64(s.Distance(p, s.settle(pts[i-1].Times(1-t).Along(pts[i], t))))
 		}
 		least, where := d[i-1], 0.0
 		if d[i] < least {
@@ -132,7 +132,7 @@ func TestEstimateIsAsGoodAsDistanceToCurveNeeds(t *testing.T) {
 			length := 0.1 + 99.9*rng.Float64()
 			q, _ := h.Shoot(p, dir, MM(length))
 			off := h.estimate(p, h.Normal(p), q, h.Normal(q)) - length
-			toChord := length / q.minus(p).length()
+			toChord := length / q.Minus(p).Length()
 			i := int(length / 10)
 			short[i], long[i] = math.Min(short[i], off), math.Max(long[i], off)
 			least[i], most[i] = math.Min(least[i], toChord), math.Max(most[i], toChord)

@@ -30,13 +30,13 @@ func (s *Surface) distance(p, np, q, nq Vec) float64 {
 // at 90 mm by 0.4 % as a rule and 2 % at most, and soon by more. It
 // chooses where to measure and never is the measurement itself below FarReach.
 func (s *Surface) estimate(p, np, q, nq Vec) float64 {
-	d := q.minus(p)
-	c2 := d.dot(d)
+	d := q.Minus(p)
+	c2 := d.Dot(d)
 	if c2 < 1e-18 {
 		return 0
 	}
 	c := math.Sqrt(c2)
-	sa, sb := -np.dot(d)/c, nq.dot(d)/c
+	sa, sb := -np.Dot(d)/c, nq.Dot(d)/c
 	a, b := arcsine(sa), arcsine(sb)
 	e2 := (2*a*a + a*b + 2*b*b) / 5
 	if e2 < 0.5 { // the series of e/sin e, to 1e-5
@@ -58,20 +58,20 @@ func arcsine(x float64) float64 {
 // chordSection is the plane section through two points and their mean normal,
 // about a point below the middle of their chord.
 func (s *Surface) chordSection(p, np, q, nq Vec) (c section, ok bool) {
-	chord := q.minus(p)
-	n := np.plus(nq)
-	up := n.along(chord, -n.dot(chord)/chord.dot(chord))
-	l := up.length()
+	chord := q.Minus(p)
+	n := np.Plus(nq)
+	up := n.Along(chord, -n.Dot(chord)/chord.Dot(chord))
+	l := up.Length()
 	if l < 1e-9 { // opposite ends of the head: any plane through them will do
 		return section{}, false
 	}
-	up = up.times(1 / l)
-	o := p.along(chord, 0.5).along(up, -s.inside)
-	return section{s: s, o: o, u: up, v: chord.unit()}, true
+	up = up.Times(1 / l)
+	o := p.Along(chord, 0.5).Along(up, -s.inside)
+	return section{s: s, o: o, u: up, v: chord.Unit()}, true
 }
 
 func (s *Surface) sectionArc(p, np, q, nq Vec) float64 {
-	if d := q.minus(p); d.dot(d) < 1e-18 {
+	if d := q.Minus(p); d.Dot(d) < 1e-18 {
 		return 0
 	}
 	c, ok := s.chordSection(p, np, q, nq)
@@ -91,10 +91,10 @@ func (s *Surface) viaMidpoint(p, np, q, nq Vec) float64 {
 		return s.estimate(p, np, q, nq)
 	}
 	mid, _, _ := c.at((c.angle(p)+c.angle(q))/2, s.inside+10)
-	side := c.u.cross(c.v)
-	step := 0.03 * q.minus(p).length()
+	side := c.u.Cross(c.v)
+	step := 0.03 * q.Minus(p).Length()
 	meet := func(k float64) (m, n Vec) {
-		m = s.settle(mid.along(side, k*step))
+		m = s.settle(mid.Along(side, k*step))
 		return m, s.Normal(m)
 	}
 	guess := func(k float64) float64 {

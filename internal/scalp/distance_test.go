@@ -71,7 +71,7 @@ func readGeodesics(t testing.TB, file string, equator, toPole float64) []geodesi
 		p, north, east := geodetic(equator, toPole, v[0], v[1])
 		q, _, _ := geodetic(equator, toPole, v[2], v[3])
 		sin, cos := math.Sincos(v[4] * math.Pi / 180)
-		all = append(all, geodesic{p, q, north.times(cos).along(east, sin), v[5]})
+		all = append(all, geodesic{p, q, north.Times(cos).Along(east, sin), v[5]})
 	}
 	if len(all) < 220 {
 		t.Fatalf("%s has %d geodesics, want 220 or more", file, len(all))
@@ -108,13 +108,13 @@ func TestShootOnSpheroids(t *testing.T) {
 			seen := bands(60, 120, 150)
 			for _, g := range readGeodesics(t, e.file, e.equator, e.toPole) {
 				end, dir := s.Shoot(g.from, g.leaving, MM(g.length))
-				miss := end.minus(g.to).length()
+				miss := end.Minus(g.to).Length()
 				seen.add(g.length, miss)
 				if !(miss <= 0.01) {
 					t.Errorf("from %v along %v for %.3f mm: %.4f mm from where it should end", g.from, g.leaving, g.length, miss)
 				}
 				// Turned round at its end, the path leads back to where it began.
-				if home, _ := s.Shoot(end, dir.times(-1), MM(g.length)); !(home.minus(g.from).length() <= 0.01) {
+				if home, _ := s.Shoot(end, dir.Times(-1), MM(g.length)); !(home.Minus(g.from).Length() <= 0.01) {
 					t.Errorf("from %v along %v for %.3f mm: comes back to %v", g.from, g.leaving, g.length, home)
 				}
 			}
@@ -157,9 +157,9 @@ func TestDistanceOnSphere(t *testing.T) {
 	s := newSurface(radius, radius, radius, radius, 0, 0)
 	rng := seeded(4)
 	for range 500 {
-		p := Vec{rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64()}.unit().times(radius)
-		q := Vec{rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64()}.unit().times(radius)
-		want := radius * math.Atan2(p.cross(q).length(), p.dot(q))
+		p := Vec{rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64()}.Unit().Times(radius)
+		q := Vec{rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64()}.Unit().Times(radius)
+		want := radius * math.Atan2(p.Cross(q).Length(), p.Dot(q))
 		if got := float64(s.Distance(p, q)); !(math.Abs(got-want) < 1e-5*want+1e-9) {
 			t.Errorf("from %v to %v: %.6f mm, want %.6f", p, q, got, want)
 		}
@@ -180,7 +180,7 @@ func TestDistanceAcrossTheHead(t *testing.T) {
 		for range 100 {
 			p, q, via := randomPoint(rng, h), randomPoint(rng, h), randomPoint(rng, h)
 			got := float64(h.Distance(p, q))
-			chord, detour := q.minus(p).length(), float64(h.Distance(p, via)+h.Distance(via, q))
+			chord, detour := q.Minus(p).Length(), float64(h.Distance(p, via)+h.Distance(via, q))
 			longer := 1.0001
 			switch {
 			case got > 200: // nearly opposite ends, where the way round another side may be shorter

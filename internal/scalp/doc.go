@@ -25,17 +25,31 @@ func (m MM) String() string { return fmt.Sprintf("%.1f mm", float64(m)) }
 // Vec is a point or a direction in the frame of the package, in millimetres.
 type Vec struct{ X, Y, Z float64 }
 
-func (a Vec) plus(b Vec) Vec             { return Vec{a.X + b.X, a.Y + b.Y, a.Z + b.Z} }
-func (a Vec) minus(b Vec) Vec            { return Vec{a.X - b.X, a.Y - b.Y, a.Z - b.Z} }
-func (a Vec) times(k float64) Vec        { return Vec{a.X * k, a.Y * k, a.Z * k} }
-func (a Vec) dot(b Vec) float64          { return a.X*b.X + a.Y*b.Y + a.Z*b.Z }
-func (a Vec) length() float64            { return math.Sqrt(a.dot(a)) }
-func (a Vec) unit() Vec                  { return a.times(1 / a.length()) }
-func (a Vec) along(d Vec, k float64) Vec { return Vec{a.X + k*d.X, a.Y + k*d.Y, a.Z + k*d.Z} }
+// Plus is a + b.
+func (a Vec) Plus(b Vec) Vec { return Vec{a.X + b.X, a.Y + b.Y, a.Z + b.Z} }
 
-func (a Vec) cross(b Vec) Vec {
+// Minus is a - b.
+func (a Vec) Minus(b Vec) Vec { return Vec{a.X - b.X, a.Y - b.Y, a.Z - b.Z} }
+
+// Times is k·a.
+func (a Vec) Times(k float64) Vec { return Vec{a.X * k, a.Y * k, a.Z * k} }
+
+// Along is a + k·d.
+func (a Vec) Along(d Vec, k float64) Vec { return Vec{a.X + k*d.X, a.Y + k*d.Y, a.Z + k*d.Z} }
+
+// Dot is the scalar product a·b.
+func (a Vec) Dot(b Vec) float64 { return a.X*b.X + a.Y*b.Y + a.Z*b.Z }
+
+// Cross is the vector product a × b.
+func (a Vec) Cross(b Vec) Vec {
 	return Vec{a.Y*b.Z - a.Z*b.Y, a.Z*b.X - a.X*b.Z, a.X*b.Y - a.Y*b.X}
 }
+
+// Length is the length of a.
+func (a Vec) Length() float64 { return math.Sqrt(a.Dot(a)) }
+
+// Unit is a made one long. The zero vector has no direction and gives no number.
+func (a Vec) Unit() Vec { return a.Times(1 / a.Length()) }
 
 // Azimuth is the direction of the point seen from above, in degrees from the
 // centre back, positive to the client's right, in (-180, 180]. It is singular

@@ -182,7 +182,7 @@ func (h *Head) pieces(at func(t float64) (azimuth, z float64)) int {
 		before := h.atLevel(at(0))
 		for k := 1; k <= n; k++ {
 			p := h.atLevel(at(float64(k) / float64(n)))
-			longest = math.Max(longest, p.minus(before).length())
+			longest = math.Max(longest, p.Minus(before).Length())
 			before = p
 		}
 		if longest <= hairStep {

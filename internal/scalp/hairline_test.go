@@ -39,17 +39,17 @@ func TestHairlineRunsThroughItsLandmarks(t *testing.T) {
 			if f := equation(&h.Surface, p); !(math.Abs(f) < 1e-9) {
 				t.Errorf("%+v %v: vertex %v is off the head by %g", h.Measures, moved, p, f)
 			}
-			if gap := p.minus(pts[max(k-1, 0)]).length(); gap > hairStep {
+			if gap := p.Minus(pts[max(k-1, 0)]).Length(); gap > hairStep {
 				t.Errorf("%+v %v: vertices %v and %v are %.3f mm apart", h.Measures, moved, pts[k-1], p, gap)
 			}
 		}
-		if gap := pts[0].minus(pts[len(pts)-1]).length(); gap > 1e-9 {
+		if gap := pts[0].Minus(pts[len(pts)-1]).Length(); gap > 1e-9 {
 			t.Errorf("%+v %v: the hairline is open by %g mm", h.Measures, moved, gap)
 		}
 		for _, l := range Landmarks() {
 			nearest := math.Inf(1)
 			for _, p := range pts {
-				nearest = math.Min(nearest, p.minus(line.Landmark(l)).length())
+				nearest = math.Min(nearest, p.Minus(line.Landmark(l)).Length())
 			}
 			if !(nearest < 1e-9) {
 				t.Errorf("%+v %v: %s is %g mm from the hairline", h.Measures, moved, l, nearest)

@@ -10,13 +10,13 @@ import (
 func descend(s *Surface, p Vec, h float64) Vec {
 	down := func(p Vec) Vec {
 		n := s.Normal(p)
-		return upward.times(-1).along(n, n.Z).unit()
+		return upward.Times(-1).Along(n, n.Z).Unit()
 	}
 	k1 := down(p)
-	k2 := down(p.along(k1, h/2))
-	k3 := down(p.along(k2, h/2))
-	k4 := down(p.along(k3, h))
-	return s.settle(p.along(k1.plus(k2.times(2)).plus(k3.times(2)).plus(k4), h/6))
+	k2 := down(p.Along(k1, h/2))
+	k3 := down(p.Along(k2, h/2))
+	k4 := down(p.Along(k3, h))
+	return s.settle(p.Along(k1.Plus(k2.Times(2)).Plus(k3.Times(2)).Plus(k4), h/6))
 }
 
 // Source: steepest descent traced point by point.
@@ -41,7 +41,7 @@ func TestHangAlongSteepestDescent(t *testing.T) {
 			}
 			if before.Z > 0 && p.Z <= 0 { // the line reaches the widest level at its own azimuth
 				k := before.Z / (before.Z - p.Z)
-				at := before.times(1-k).along(p, k).Azimuth()
+				at := before.Times(1-k).Along(p, k).Azimuth()
 				if !(math.Abs(math.Remainder(at-want, 360)) <= 0.01) {
 					t.Errorf("%+v: reaches the widest level at azimuth %.4f, Hang %.4f", h.Measures, at, want)
 				}
@@ -80,14 +80,14 @@ func TestHangOnTheMidlines(t *testing.T) {
 			for _, c := range []struct {
 				out  Vec
 				want float64
-			}{{back, 0}, {forward, 180}, {across, 90}, {across.times(-1), -90}} {
+			}{{back, 0}, {forward, 180}, {across, 90}, {across.Times(-1), -90}} {
 				p := onRay(s, Vec{Z: z}, c.out)
 				if got := h.Hang(p); !(math.Abs(math.Remainder(got-c.want, 360)) < 1e-6) {
 					t.Errorf("%+v: Hang %.9f at %v, want %.0f", h.Measures, got, p, c.want)
 				}
-				side := c.out.cross(upward)
+				side := c.out.Cross(upward)
 				for _, off := range []float64{1e-12, 1e-9, 1e-7, 1e-5, 1e-3} {
-					q := s.settle(p.along(side, off))
+					q := s.settle(p.Along(side, off))
 					got := math.Remainder(h.Hang(q)-c.want, 360)
 					if !(math.Abs(got) < 5*off+1e-5) {
 						t.Errorf("%+v: Hang %.9f degrees from the midline at %g mm from it, at %v", h.Measures, got, off, q)

@@ -217,8 +217,8 @@ func (h *Head) EarToTop() MM { return MM(h.top + earBelow) }
 // earToEar is the tape over the top: the plane through both ear notches and the top.
 func (h *Head) earToEar() MM {
 	ear, top := h.earPoint(), Vec{Z: h.top}
-	up := top.minus(Vec{Y: ear.Y, Z: ear.Z}).unit()
-	c := section{s: &h.Surface, o: Vec{Y: ear.Y, Z: ear.Z}.along(up, 10), u: up, v: Vec{X: 1}}
+	up := top.Minus(Vec{Y: ear.Y, Z: ear.Z}).Unit()
+	c := section{s: &h.Surface, o: Vec{Y: ear.Y, Z: ear.Z}.Along(up, 10), u: up, v: Vec{X: 1}}
 	half, _ := c.arc(0, c.angle(ear), h.top)
 	return MM(2 * half)
 }

@@ -50,8 +50,8 @@ func TestFitMeetsItsTapes(t *testing.T) {
 			t.Errorf("%+v: ear notch at %v, azimuth %.3f", m, ear, ear.Azimuth())
 		}
 		middle := Vec{Y: ear.Y, Z: ear.Z}
-		over := Vec{Z: h.top}.minus(middle).unit()
-		inside := middle.along(over, 20)
+		over := Vec{Z: h.top}.Minus(middle).Unit()
+		inside := middle.Along(over, 20)
 		end := angleIn(ear, inside, over, across)
 		check(m, "ear to ear", planeArc(s, inside, over, across, -end, end), m.EarToEar)
 

@@ -60,7 +60,7 @@ func mediumHead(t testing.TB) *Head { return mustFit(t, Sizes[1].Measures) }
 // randomPoint is a point of the head above its lowest tenth.
 func randomPoint(rng *rand.Rand, h *Head) Vec {
 	for {
-		ray := Vec{rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64()}.unit()
+		ray := Vec{rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64()}.Unit()
 		if p := onRay(&h.Surface, Vec{}, ray); p.Z > -0.9*h.low {
 			return p
 		}
@@ -73,13 +73,13 @@ func onRay(s *Surface, o, ray Vec) Vec {
 	lo, hi := 0.0, 2*math.Max(math.Max(s.a, s.b), math.Max(s.top, s.low))
 	for hi-lo > 1e-12*hi {
 		mid := (lo + hi) / 2
-		if equation(s, o.along(ray, mid)) < 0 {
+		if equation(s, o.Along(ray, mid)) < 0 {
 			lo = mid
 		} else {
 			hi = mid
 		}
 	}
-	return o.along(ray, (lo+hi)/2)
+	return o.Along(ray, (lo+hi)/2)
 }
 
 // equation is the left side of the surface's equation less the right side,

@@ -71,8 +71,8 @@ func TestPointAndPositionOf(t *testing.T) {
 			for i, p := range line.Walk(step, from, to) {
 				position := MM(from+i) * step
 				q := line.Point(position)
-				worst = math.Max(worst, q.minus(p).length())
-				if !(q.minus(p).length() < 0.001) {
+				worst = math.Max(worst, q.Minus(p).Length())
+				if !(q.Minus(p).Length() < 0.001) {
 					t.Errorf("%+v %v: walked to %v at %v, Point says %v", h.Measures, line.ID, p, position, q)
 				}
 				if at := line.PositionOf(q); !(math.Abs(float64(at-position)) < 1e-6) && position != line.High && position != line.Low {
@@ -82,7 +82,7 @@ func TestPointAndPositionOf(t *testing.T) {
 					t.Errorf("%+v %v: %v is off the head by %g", h.Measures, line.ID, p, off)
 				}
 				_, _, v := line.plane(h)
-				if along := p.minus(line.Point(0)).dot(v); position != 0 && math.Abs(float64(position)) < 200 && along*float64(position) <= 0 {
+				if along := p.Minus(line.Point(0)).Dot(v); position != 0 && math.Abs(float64(position)) < 200 && along*float64(position) <= 0 {
 					t.Errorf("%+v %v: position %v lies at %v, on the wrong side of the middle", h.Measures, line.ID, position, p)
 				}
 			}
@@ -120,7 +120,7 @@ func TestHeights(t *testing.T) {
 			if line.ID != (LineID{want, height}) {
 				t.Errorf("%+v: at height %v the line is %v, and the round at %v", h.Measures, height, line.ID, h.RoundHeight())
 			}
-			if middle := line.Point(0); !(middle.minus(p).length() < 1e-6) {
+			if middle := line.Point(0); !(middle.Minus(p).Length() < 1e-6) {
 				t.Errorf("%+v: the line at %v crosses the midline at %v, want %v", h.Measures, height, middle, p)
 			}
 			if p.Y < 0 && !(math.Abs(float64(h.HeightAtLevel(p.Z)-height)) < 1e-5) {
@@ -152,7 +152,7 @@ func TestEndsOfLines(t *testing.T) {
 				if whole := planeArc(&h.Surface, o, u, v, 0, 2*math.Pi); !(math.Abs(whole-float64(line.High-line.Low)) < 0.002) {
 					t.Errorf("%+v %v: %.4f mm round, from %v to %v", h.Measures, line.ID, whole, line.Low, line.High)
 				}
-				if !(low.minus(high).length() < 0.002) || high.Y < 0 {
+				if !(low.Minus(high).Length() < 0.002) || high.Y < 0 {
 					t.Errorf("%+v %v: ends at %v and %v", h.Measures, line.ID, low, high)
 				}
 			default:
@@ -181,7 +181,7 @@ func TestWalkPartOfALine(t *testing.T) {
 			t.Fatalf("%v: %d points", r, len(part))
 		}
 		for i, p := range part {
-			if q := all[r[0]+i+6]; p.minus(q).length() > 1e-9 {
+			if q := all[r[0]+i+6]; p.Minus(q).Length() > 1e-9 {
 				t.Errorf("%v: point %d at %v, want %v", r, i, p, q)
 			}
 		}

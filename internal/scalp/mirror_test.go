@@ -41,7 +41,7 @@ func TestMirrorImageInMirrorImageOut(t *testing.T) {
 		}
 		for _, l := range Landmarks() {
 			p, q := one.Hairline.Landmark(l), other.Hairline.Landmark(Landmark{l.Name, -l.Side})
-			if !(p.minus(q.mirrored()).length() < 1e-6) {
+			if !(p.Minus(q.mirrored()).Length() < 1e-6) {
 				t.Errorf("%+v: %s at %v, and mirrored at %v", h.Measures, l, p, q)
 			}
 		}

@@ -11,7 +11,7 @@ func planeCurve(s *Surface, o, u, v Vec, from, to float64, n int) []Vec {
 	pts := make([]Vec, n+1)
 	for i := range pts {
 		sin, cos := math.Sincos(from + (to-from)*float64(i)/float64(n))
-		pts[i] = onRay(s, o, u.times(cos).along(v, sin))
+		pts[i] = onRay(s, o, u.Times(cos).Along(v, sin))
 	}
 	return pts
 }
@@ -19,7 +19,7 @@ func planeCurve(s *Surface, o, u, v Vec, from, to float64, n int) []Vec {
 func polylineLength(pts []Vec) float64 {
 	total := 0.0
 	for i := 1; i < len(pts); i++ {
-		total += pts[i].minus(pts[i-1]).length()
+		total += pts[i].Minus(pts[i-1]).Length()
 	}
 	return total
 }
@@ -40,6 +40,6 @@ func planeArc(s *Surface, o, u, v Vec, from, to float64) float64 {
 
 // angleIn is the angle of p about o in the plane spanned by u and v.
 func angleIn(p, o, u, v Vec) float64 {
-	d := p.minus(o)
-	return math.Atan2(d.dot(v), d.dot(u))
+	d := p.Minus(o)
+	return math.Atan2(d.Dot(v), d.Dot(u))
 }

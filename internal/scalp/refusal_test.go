@@ -261,7 +261,7 @@ func checkFit(t testing.TB, m Measures, rng *rand.Rand) bool {
 	}
 	for range 5 {
 		p := randomPoint(rng, h)
-		if k := h.Curvature(p); !(k > 0) || !(math.Abs(h.Normal(p).length()-1) < 1e-9) {
+		if k := h.Curvature(p); !(k > 0) || !(math.Abs(h.Normal(p).Length()-1) < 1e-9) {
 			t.Errorf("%+v: curvature %g at %v", m, k, p)
 		}
 	}

@@ -16,13 +16,13 @@ type section struct {
 // other sheets, several heads away.
 func (c *section) at(theta, guess float64) (p Vec, radius, speed float64) {
 	sin, cos := math.Sincos(theta)
-	ray := c.u.times(cos).along(c.v, sin)
+	ray := c.u.Times(cos).Along(c.v, sin)
 	const far = 60
 	r := guess
 	for range 40 {
-		p = c.o.along(ray, r)
+		p = c.o.Along(ray, r)
 		f, g := c.s.level(p)
-		slope := g.dot(ray)
+		slope := g.Dot(ray)
 		if slope <= 0 { // still at or behind the middle: step outwards
 			r += far
 			continue
@@ -31,9 +31,9 @@ func (c *section) at(theta, guess float64) (p Vec, radius, speed float64) {
 		r -= step
 		if math.Abs(step) < 1e-5 {
 			// The error left in the radius is of the order of step², and in the speed of step.
-			side := c.u.times(-sin).along(c.v, cos)
-			turn := r * g.dot(side) / slope
-			return c.o.along(ray, r), r, math.Sqrt(r*r + turn*turn)
+			side := c.u.Times(-sin).Along(c.v, cos)
+			turn := r * g.Dot(side) / slope
+			return c.o.Along(ray, r), r, math.Sqrt(r*r + turn*turn)
 		}
 	}
 	return p, r, r
@@ -83,6 +83,6 @@ func (c *section) advance(from, length, guess float64) (theta, radius float64) {
 
 // angle is where a point of the section's plane lies on it.
 func (c *section) angle(p Vec) float64 {
-	d := p.minus(c.o)
-	return math.Atan2(d.dot(c.v), d.dot(c.u))
+	d := p.Minus(c.o)
+	return math.Atan2(d.Dot(c.v), d.Dot(c.u))
 }

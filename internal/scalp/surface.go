@@ -67,7 +67,7 @@ func (s *Surface) bend(p Vec) Vec {
 // Normal is the outward unit normal at a point of the surface.
 func (s *Surface) Normal(p Vec) Vec {
 	_, g := s.level(p)
-	return g.unit()
+	return g.Unit()
 }
 
 // Curvature is the Gaussian curvature at a point of the surface, in 1/mm².
@@ -77,7 +77,7 @@ func (s *Surface) Normal(p Vec) Vec {
 func (s *Surface) Curvature(p Vec) float64 {
 	_, g := s.level(p)
 	h := s.bend(p)
-	g2 := g.dot(g)
+	g2 := g.Dot(g)
 	return (h.Y*h.Z*g.X*g.X + h.X*h.Z*g.Y*g.Y + h.X*h.Y*g.Z*g.Z) / (g2 * g2)
 }
 
@@ -85,7 +85,7 @@ func (s *Surface) Curvature(p Vec) float64 {
 func (s *Surface) settle(p Vec) Vec {
 	for range 12 {
 		f, g := s.level(p)
-		p = p.along(g, -f/g.dot(g))
+		p = p.Along(g, -f/g.Dot(g))
 		if math.Abs(f) < 1e-13 {
 			break
 		}
@@ -98,7 +98,7 @@ func (s *Surface) settle(p Vec) Vec {
 // geodesic equation by Runge-Kutta in steps of at most 5 mm.
 func (s *Surface) Shoot(p, dir Vec, length MM) (Vec, Vec) {
 	n := s.Normal(p)
-	v := dir.along(n, -dir.dot(n)).unit()
+	v := dir.Along(n, -dir.Dot(n)).Unit()
 	steps := int(math.Ceil(math.Abs(float64(length)) / 5))
 	if steps == 0 {
 		return p, v
@@ -115,18 +115,18 @@ func (s *Surface) stepGeodesic(p, v Vec, h float64) (Vec, Vec) {
 	pull := func(p, v Vec) Vec {
 		_, g := s.level(p)
 		b := s.bend(p)
-		return g.times(-(b.X*v.X*v.X + b.Y*v.Y*v.Y + b.Z*v.Z*v.Z) / g.dot(g))
+		return g.Times(-(b.X*v.X*v.X + b.Y*v.Y*v.Y + b.Z*v.Z*v.Z) / g.Dot(g))
 	}
 	k1, a1 := v, pull(p, v)
-	k2 := v.along(a1, h/2)
-	a2 := pull(p.along(k1, h/2), k2)
-	k3 := v.along(a2, h/2)
-	a3 := pull(p.along(k2, h/2), k3)
-	k4 := v.along(a3, h)
-	a4 := pull(p.along(k3, h), k4)
-	p = p.along(k1.plus(k2.times(2)).plus(k3.times(2)).plus(k4), h/6)
-	v = v.along(a1.plus(a2.times(2)).plus(a3.times(2)).plus(a4), h/6)
+	k2 := v.Along(a1, h/2)
+	a2 := pull(p.Along(k1, h/2), k2)
+	k3 := v.Along(a2, h/2)
+	a3 := pull(p.Along(k2, h/2), k3)
+	k4 := v.Along(a3, h)
+	a4 := pull(p.Along(k3, h), k4)
+	p = p.Along(k1.Plus(k2.Times(2)).Plus(k3.Times(2)).Plus(k4), h/6)
+	v = v.Along(a1.Plus(a2.Times(2)).Plus(a3.Times(2)).Plus(a4), h/6)
 	p = s.settle(p)
 	n := s.Normal(p)
-	return p, v.along(n, -v.dot(n)).unit()
+	return p, v.Along(n, -v.Dot(n)).Unit()
 }

@@ -63,9 +63,9 @@ func (l *Hairline) Zones(fringeDepth MM, partings []Parting, patches []Vec) *Zon
 // planLine is the curve over two points that is straight seen from above.
 func (h *Head) planLine(p, q Vec) Curve {
 	plan := Vec{X: q.X - p.X, Y: q.Y - p.Y}
-	c := section{s: &h.Surface, o: Vec{X: (p.X + q.X) / 2, Y: (p.Y + q.Y) / 2}, u: Vec{Z: 1}, v: plan.unit()}
+	c := section{s: &h.Surface, o: Vec{X: (p.X + q.X) / 2, Y: (p.Y + q.Y) / 2}, u: Vec{Z: 1}, v: plan.Unit()}
 	from, to := c.angle(p), c.angle(q)
-	pieces := math.Max(1, math.Ceil(q.minus(p).length()*1.1/hairStep))
+	pieces := math.Max(1, math.Ceil(q.Minus(p).Length()*1.1/hairStep))
 	var pts []Vec
 	r := h.top
 	for k := range int(pieces) + 1 {
@@ -138,7 +138,7 @@ func (z *Zones) inFringe(p Vec) bool {
 		return turn*(dx*(p.Y-z.point.Y)-dy*(p.X-z.point.X)) > 0
 	}
 	left, right := ahead(z.corners[0], -1), ahead(z.corners[1], 1)
-	l, r := z.corners[0].minus(z.point), z.corners[1].minus(z.point)
+	l, r := z.corners[0].Minus(z.point), z.corners[1].Minus(z.point)
 	if r.X*l.Y < r.Y*l.X {
 		return left || right // a shallow fringe, whose sides run back from its point
 	}

@@ -30,10 +30,10 @@ func TestZoneDistancesOfShotPoints(t *testing.T) {
 		} {
 			pts := c.piece.Points()
 			i := len(pts) / 2
-			foot, along := pts[i], pts[i+1].minus(pts[i-1])
+			foot, along := pts[i], pts[i+1].Minus(pts[i-1])
 			for _, side := range []float64{1, -1} {
 				for _, d := range []float64{0.5, c.far / 3, c.far} {
-					p, _ := h.Shoot(foot, h.Normal(foot).cross(along).times(side), MM(d))
+					p, _ := h.Shoot(foot, h.Normal(foot).Cross(along).Times(side), MM(d))
 					got, _ := h.DistanceToCurve(p, c.zone)
 					if !(math.Abs(float64(got)-d) <= 0.05) {
 						t.Errorf("%+v: %.2f mm from the %s is measured as %.4f", h.Measures, d, c.name, float64(got))
@@ -63,14 +63,14 @@ func TestZoneCurves(t *testing.T) {
 		}
 		for _, c := range z.named() {
 			pts := c.Points()
-			if want, ok := ends[c.name]; ok && !(pts[0].minus(want[0]).length() < 1e-6 && pts[len(pts)-1].minus(want[1]).length() < 1e-6) {
+			if want, ok := ends[c.name]; ok && !(pts[0].Minus(want[0]).Length() < 1e-6 && pts[len(pts)-1].Minus(want[1]).Length() < 1e-6) {
 				t.Errorf("%+v: the %s runs from %v to %v, want %v", h.Measures, c.name, pts[0], pts[len(pts)-1], want)
 			}
 			for i, p := range pts {
 				if f := equation(&h.Surface, p); !(math.Abs(f) < 1e-9) {
 					t.Errorf("%+v: the %s is off the head by %g at %v", h.Measures, c.name, f, p)
 				}
-				if gap := p.minus(pts[max(i-1, 0)]).length(); !(gap <= 3) {
+				if gap := p.Minus(pts[max(i-1, 0)]).Length(); !(gap <= 3) {
 					t.Errorf("%+v: the %s has vertices %.3f mm apart at %v", h.Measures, c.name, gap, p)
 				}
 			}
@@ -118,9 +118,9 @@ func TestFringe(t *testing.T) {
 			if got := z.FringeDepthOf(pts[k]); !(math.Abs(float64(got)) < 0.03) {
 				t.Errorf("%+v: on a side of the fringe %v", h.Measures, got)
 			}
-			outward := h.Normal(pts[k]).cross(pts[k+1].minus(pts[k-1]))
+			outward := h.Normal(pts[k]).Cross(pts[k+1].Minus(pts[k-1]))
 			if outward.Y > 0 {
-				outward = outward.times(-1)
+				outward = outward.Times(-1)
 			}
 			for _, d := range []float64{-10, -2, 2, 10} {
 				p, _ := h.Shoot(pts[k], outward, MM(d))
@@ -159,7 +159,7 @@ func TestParting(t *testing.T) {
 		if !(off <= 0.02) {
 			t.Errorf("%+v %v: begins %.4f mm from the hairline", h.Measures, want, off)
 		}
-		ahead, behind := h.settle(first.along(forward, 0.1)), h.settle(first.along(forward, -0.1))
+		ahead, behind := h.settle(first.Along(forward, 0.1)), h.settle(first.Along(forward, -0.1))
 		if line.Contains(ahead) || !line.Contains(behind) {
 			t.Errorf("%+v %v: at its beginning %v, hair ahead %v and behind %v", h.Measures, want, first, line.Contains(ahead), line.Contains(behind))
 		}
