@@ -220,6 +220,16 @@ func (h *Head) moved(l Landmark, by Shift) (azimuth, z float64, err error) {
 // Landmark is where a landmark lies on the head.
 func (l *Hairline) Landmark(m Landmark) Vec { return l.marks[m] }
 
+// Points are the vertices of the hairline, once round from the nape centre up the client's right, at
+// most 2.5 mm apart.
+func (l *Hairline) Points() []Vec {
+	pts := make([]Vec, len(l.level)-1) // the last vertex is the first again
+	for i := range pts {
+		pts[i] = l.head.atLevel(l.azimuth[i], l.level[i])
+	}
+	return pts
+}
+
 // Contains reports whether a point of the head is inside the hairline. It
 // counts how often the hairline is crossed on the way straight up to the top of
 // the head, which is always inside; the hairline may overhang, as above the ears.

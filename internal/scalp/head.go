@@ -285,6 +285,9 @@ func (h *Head) heightOf(p Vec) MM {
 	return MM(arc)
 }
 
+// TopHeight is the height of the top of the head, over the ears.
+func (h *Head) TopHeight() MM { return h.heightOf(Vec{Z: h.top}) }
+
 // HeightAtLevel is the height of the level z on the back of the head.
 func (h *Head) HeightAtLevel(z float64) MM { return h.heightOf(h.onMidline(z)) }
 

@@ -94,39 +94,12 @@ func (s *Surface) settle(p Vec) Vec {
 }
 
 // Shoot follows the geodesic that leaves p in the direction dir for the given
-// length and returns where it ends and its direction there. It integrates the
-// geodesic equation by Runge-Kutta in steps of at most 5 mm.
+// length, in steps of at most 5 mm, and returns where it ends and its direction there.
 func (s *Surface) Shoot(p, dir Vec, length MM) (Vec, Vec) {
-	n := s.Normal(p)
-	v := dir.Along(n, -dir.Dot(n)).Unit()
-	steps := int(math.Ceil(math.Abs(float64(length)) / 5))
-	if steps == 0 {
-		return p, v
+	at := s.Leave(p, dir)
+	steps := math.Ceil(math.Abs(float64(length)) / 5)
+	for range int(steps) {
+		at = s.Follow(at, float64(length)/steps)
 	}
-	h := float64(length) / float64(steps)
-	for range steps {
-		p, v = s.stepGeodesic(p, v, h)
-	}
-	return p, v
-}
-
-// stepGeodesic is one classical Runge-Kutta step of p” = -(p'ᵀHp')∇f/|∇f|².
-func (s *Surface) stepGeodesic(p, v Vec, h float64) (Vec, Vec) {
-	pull := func(p, v Vec) Vec {
-		_, g := s.level(p)
-		b := s.bend(p)
-		return g.Times(-(b.X*v.X*v.X + b.Y*v.Y*v.Y + b.Z*v.Z*v.Z) / g.Dot(g))
-	}
-	k1, a1 := v, pull(p, v)
-	k2 := v.Along(a1, h/2)
-	a2 := pull(p.Along(k1, h/2), k2)
-	k3 := v.Along(a2, h/2)
-	a3 := pull(p.Along(k2, h/2), k3)
-	k4 := v.Along(a3, h)
-	a4 := pull(p.Along(k3, h), k4)
-	p = p.Along(k1.Plus(k2.Times(2)).Plus(k3.Times(2)).Plus(k4), h/6)
-	v = v.Along(a1.Plus(a2.Times(2)).Plus(a3.Times(2)).Plus(a4), h/6)
-	p = s.settle(p)
-	n := s.Normal(p)
-	return p, v.Along(n, -v.Dot(n)).Unit()
+	return at.Point, at.Dir
 }

@@ -1,12 +1,26 @@
 package scalp
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // Parting is where the hair is parted: a line from the front hairline straight
 // back, some way right (or, negative, left) of the midline.
 type Parting struct {
 	Right  MM // from the midline, along the ear-to-ear line over the top
 	Length MM // along the parting, from the front hairline back
+}
+
+// String is the parting in words: "parting 30 mm right".
+func (p Parting) String() string {
+	switch {
+	case p.Right > 0:
+		return fmt.Sprintf("parting %g mm right", float64(p.Right))
+	case p.Right < 0:
+		return fmt.Sprintf("parting %g mm left", float64(-p.Right))
+	}
+	return "parting in the middle"
 }
 
 // Zones are the curves that the no-go zones are measured from. How far each
