@@ -37,8 +37,9 @@ type Screen struct {
 	W, H    int
 	CursorX int
 	CursorY int
-	Cursor  bool // whether the terminal's own cursor shows
-	Dots    rune // ends a text that was cut
+	Cursor  bool                // whether the terminal's own cursor shows
+	Dots    rune                // ends a text that was cut
+	Spell   func(string) string // makes of a text what the terminal can show; nil leaves it
 	cells   []Cell
 }
 
@@ -135,6 +136,9 @@ func (s *Screen) Text(x, y, width int, ink Ink, text string) int {
 		return 0
 	}
 	text = printable.Line(text)
+	if s.Spell != nil {
+		text = s.Spell(text)
+	}
 	used := 0
 	for i, r := range text {
 		w := runeWidth(r)

@@ -95,7 +95,7 @@ func writeReport(w io.Writer, path string, rep *rule.Report) {
 		if f.Accepted != nil {
 			severity = "accepted"
 		}
-		fmt.Fprintf(w, "%s%-8s %-9s %s: %s", lead, severity, f.Rule, f.Where(), printable.Line(f.Message()))
+		fmt.Fprintf(w, "%s%-8s %-12s %s: %s", lead, severity, f.Rule, f.Where(), printable.Line(f.Message()))
 		if f.Source != "" {
 			fmt.Fprintf(w, " (%s)", f.Source)
 		}
@@ -105,7 +105,7 @@ func writeReport(w io.Writer, path string, rep *rule.Report) {
 		fmt.Fprintln(w)
 	}
 	for _, a := range rep.Stale {
-		fmt.Fprintf(w, "%s%-8s %-9s %s: was accepted, and is not found any more\n", lead, "gone", a.Rule, rule.Where(a.Concern))
+		fmt.Fprintf(w, "%s%-8s %-12s %s: was accepted, and is not found any more\n", lead, "gone", a.Rule, rule.Where(a.Concern))
 	}
 }
 
@@ -142,6 +142,7 @@ type jsonFinding struct {
 	Limit    *float64 `json:"limit,omitempty"`
 	Unit     string   `json:"unit,omitempty"`
 	Source   string   `json:"source,omitempty"`
+	Reading  string   `json:"reading,omitempty"` // of the map, that shows it
 	Reason   string   `json:"accepted_because,omitempty"`
 }
 
@@ -167,6 +168,9 @@ func jsonOf(path string, s *sheet.Sheet, rep *rule.Report) jsonSheet {
 		Accepted: rep.Accepted, Findings: []jsonFinding{}}
 	for _, f := range rep.Findings {
 		jf := jsonFinding{jsonPlace: placeOf(f.Concern), Severity: f.Severity.String(), Message: f.Message(), Unit: f.Unit, Source: f.Source}
+		if f.Reading.Kind != rule.ByZone {
+			jf.Reading = f.Reading.Name(s)
+		}
 		if f.Unit != "" {
 			value, limit := f.Value, f.Limit
 			jf.Value, jf.Limit = &value, &limit

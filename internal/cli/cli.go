@@ -48,6 +48,7 @@ func Run(args []string, stdin, stdout, stderr *os.File) int {
 	cobra.MousetrapHelpText = "" // a double click opens the editor like anything else
 	written := &faithful{to: stdout}
 	p := &program{in: stdin, out: stdout, stdout: written, stderr: stderr}
+	written.plain = func() bool { return p.glyphs() == figure.ASCII }
 	root := p.root()
 	root.SetArgs(args)
 	root.SetOut(written)
@@ -67,14 +68,20 @@ func Run(args []string, stdin, stdout, stderr *os.File) int {
 	}
 }
 
-// faithful remembers that something could not be written, which most writing does not look at.
+// faithful remembers that something could not be written, which most writing does not look at. Where the
+// terminal is a plain one it spells the signs of units in letters.
 type faithful struct {
-	to  io.Writer
-	err error
+	to    io.Writer
+	plain func() bool
+	err   error
 }
 
 func (f *faithful) Write(p []byte) (int, error) {
-	n, err := f.to.Write(p)
+	n, text := len(p), p
+	if f.plain() {
+		text = []byte(printable.ASCII(string(p)))
+	}
+	_, err := f.to.Write(text)
 	if f.err == nil {
 		f.err = err
 	}
@@ -126,7 +133,7 @@ func (p *program) root() *cobra.Command {
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return fmt.Errorf("%w; %s --help lists the options", err, c.CommandPath())
 	})
-	root.AddCommand(p.checkCommand(), p.showCommand(), p.keysCommand(), p.manCommand())
+	root.AddCommand(p.checkCommand(), p.showCommand(), p.whyCommand(), p.viewCommand(), p.keysCommand(), p.manCommand())
 	return root
 }
 

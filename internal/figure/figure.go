@@ -43,6 +43,8 @@ type View struct {
 	Shift   int  // how many cells the map is moved to the left, where it is wider than its area
 	Focus   *Spot
 	Picked  func(at sheet.Place, slot int) bool // nil when nothing is selected
+	Shading *Shading                            // what the ground is shaded by; nil for the zones
+	Showing bool                                // shaded by a cover: mark the bonds that would show, not the findings
 }
 
 // Spot is a place on the map that the drawing should point at.
@@ -82,11 +84,18 @@ type drawing struct {
 // Draw draws the map.
 func Draw(scr *cells.Screen, area cells.Rect, v View) {
 	d := begin(scr, area, v)
-	d.ground()
+	if d.Shading != nil {
+		d.shaded()
+		d.turns()
+	} else {
+		d.ground()
+	}
 	d.bonds()
 	d.marks()
 	d.heights()
-	d.names()
+	if d.Shading == nil {
+		d.names()
+	}
 	d.cross()
 	d.selection()
 	d.focus()
@@ -160,7 +169,7 @@ func (d *drawing) ground() {
 			if !ok || !l.Slots[k].OnScalp {
 				continue
 			}
-			ink, r := d.zoneMark(d.Ground.zones[i][k])
+			ink, r := d.Glyphs.zone(d.Ground.zones[i][k])
 			d.scr.Put(x, y, ink, r)
 			if d.step == 2 && k+1 < len(l.Slots) && l.Slots[k+1].OnScalp && d.hatched(i, k) && d.hatched(i, k+1) {
 				d.put(x+1, y, ink, r) // a zone is a surface, not a row of marks
@@ -171,24 +180,25 @@ func (d *drawing) ground() {
 
 func (d *drawing) hatched(line, i int) bool { return d.Ground.zones[line][i] != rule.NoZone }
 
-func (d *drawing) zoneMark(z rule.Zone) (cells.Ink, rune) {
+// zone is how a slot in a zone is marked.
+func (g Glyphs) zone(z rule.Zone) (cells.Ink, rune) {
 	switch z {
 	case rule.NapeZone:
-		return NapeInk, d.Glyphs.Hatch
+		return NapeInk, g.Hatch
 	case rule.EarZone:
-		return EarInk, d.Glyphs.Hatch
+		return EarInk, g.Hatch
 	case rule.TempleZone:
-		return TempleInk, d.Glyphs.Hatch
+		return TempleInk, g.Hatch
 	case rule.FringeZone:
-		return FringeInk, d.Glyphs.Hatch
+		return FringeInk, g.Hatch
 	case rule.FaceZone:
-		return FaceInk, d.Glyphs.Hatch
+		return FaceInk, g.Hatch
 	case rule.PartZone:
-		return PartInk, d.Glyphs.PartHatch
+		return PartInk, g.PartHatch
 	case rule.KeepOffZone:
-		return KeepOffInk, d.Glyphs.KeepOff
+		return KeepOffInk, g.KeepOff
 	}
-	return Scalp, d.Glyphs.Scalp
+	return Scalp, g.Scalp
 }
 
 func (d *drawing) bonds() {
@@ -202,15 +212,16 @@ func (d *drawing) bonds() {
 	}
 }
 
-func (d *drawing) bond(b sheet.Bond) (cells.Ink, rune) {
-	ink := Shade(ShadeIndex(d.Sheet, b.Shade))
-	if d.Letters {
+// bond is how a bond is marked.
+func (v *View) bond(b sheet.Bond) (cells.Ink, rune) {
+	ink := Shade(ShadeIndex(v.Sheet, b.Shade))
+	if v.Letters {
 		if b.Split {
 			return ink, rune(b.Shade - 'a' + 'A')
 		}
 		return ink, rune(b.Shade)
 	}
-	return ink, d.Glyphs.Bond(b)
+	return ink, v.Glyphs.Bond(b)
 }
 
 // Bond is the mark of a bond.
@@ -238,6 +249,10 @@ func ShadeIndex(s *sheet.Sheet, key byte) int {
 
 // marks draws the findings over the bonds, the gravest last.
 func (d *drawing) marks() {
+	if d.Showing && d.Shading != nil && d.Shading.Scale.Kind == rule.ByCover {
+		d.showing()
+		return
+	}
 	for i := len(d.Report.Findings) - 1; i >= 0; i-- {
 		f := &d.Report.Findings[i]
 		if f.Accepted != nil || f.Severity == rule.Note {
@@ -252,6 +267,23 @@ func (d *drawing) marks() {
 		case sheet.OnRow:
 			if _, y, ok := d.place(f.Row, 0); ok && !f.Row.Along {
 				d.put(d.area.X+Gutter-1, y, ink, glyph)
+			}
+		}
+	}
+}
+
+// showing marks the bonds that would show by the cover that the map is shaded by.
+func (d *drawing) showing() {
+	for _, r := range d.Sheet.Rows {
+		line, err := d.Ground.Table.Line(r.Place)
+		if err != nil {
+			continue
+		}
+		for slot := range r.All() {
+			x, y, ok := d.place(r.Place, slot)
+			if grave := d.gravity(line, slot, nil); ok && grave > rule.Note {
+				ink, glyph := d.severity(grave)
+				d.scr.Put(x, y, ink, glyph)
 			}
 		}
 	}

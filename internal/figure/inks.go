@@ -1,6 +1,9 @@
 package figure
 
-import "example.org/underveil/internal/cells"
+import (
+	"example.org/underveil/internal/cells"
+	"example.org/underveil/internal/rule"
+)
 
 // The inks of the whole program. A state is told by its glyph; an ink only adds to it.
 const (
@@ -22,12 +25,13 @@ const (
 	CautionInk
 	NoteInk
 	GoodInk
-	Picked   // the selection, where it has no bond
-	Cursor   // the slot that the keys act on
-	Field    // an entry in a form
-	FieldOn  // the entry being typed in
-	Frame    // the edge of a dialog
-	shadeInk // first of shadeInks, and after them as many for selected bonds
+	Picked                           // the selection, where it has no bond
+	Cursor                           // the slot that the keys act on
+	Field                            // an entry in a form
+	FieldOn                          // the entry being typed in
+	Frame                            // the edge of a dialog
+	stepInk                          // first of rule.Steps, from the worst step of a reading to the best
+	shadeInk = iota + rule.Steps - 1 // first of shadeInks, and after them as many for selected bonds
 )
 
 const shadeInks = 6
@@ -73,6 +77,12 @@ func Styles(dark bool) []cells.Style {
 	set(Field, cells.Style{Under: true})
 	set(FieldOn, cells.Style{Bold: true, Under: true, Fore: pick("#ffe3a6", "#5a3c00"), Fore16: pick("15", "0")})
 	set(Frame, cells.Style{Fore: pick("#6c7686", "#8b93a1"), Fore16: grey})
+	steps := [rule.Steps][4]string{
+		{"#b98080", "#a34f4f", "1", "1"}, {"#a89668", "#8a7430", "3", "3"}, {"#5f7f86", "#6f959c", "6", "6"}, {"#5b6472", "#a3a9b3", grey, grey},
+	}
+	for i, c := range steps {
+		set(stepInk+cells.Ink(i), cells.Style{Fore: pick(c[0], c[1]), Fore16: pick(c[2], c[3])})
+	}
 	bonds := [shadeInks][4]string{
 		{"#f6dca6", "#7a4f00", "11", "3"}, {"#f0a878", "#9a3f10", "9", "1"}, {"#cdbcf7", "#5b3fa8", "13", "5"},
 		{"#8fdccd", "#0b6b5b", "14", "6"}, {"#f5a6bf", "#9c2452", "12", "4"}, {"#b3d98a", "#3f6b0f", "10", "2"},
@@ -96,6 +106,8 @@ type Glyphs struct {
 	Across, Down                        rune // frames
 	Corners                             [4]rune
 	Dots                                rune
+	Steps                               [rule.Steps]rune // of a reading, the worst first
+	Whorl, Tie                          rune
 	Dash                                string // between parts of a line of text
 }
 
@@ -106,11 +118,13 @@ var (
 		Scalp: '·', Hatch: '░', PartHatch: '╱', KeepOff: '×',
 		Stop: '╳', Caution: '◇', Here: '›', Cross: '+', Across: '─', Down: '│',
 		Corners: [4]rune{'╭', '╮', '╰', '╯'}, Dots: '…', Dash: " · ",
+		Steps: [...]rune{'▓', '▒', '░', '·'}, Whorl: '◎', Tie: '⊗',
 	}
 	ASCII = Glyphs{
 		Whole: 'O', Split: 'C', Trimmed: 'u', SplitTrimmed: 'c',
 		Scalp: '.', Hatch: ':', PartHatch: '/', KeepOff: 'x',
 		Stop: 'X', Caution: '!', Here: '>', Cross: '+', Across: '-', Down: '|',
 		Corners: [4]rune{'+', '+', '+', '+'}, Dots: '.', Dash: " - ",
+		Steps: [...]rune{'#', '=', '-', '.'}, Whorl: '@', Tie: '*',
 	}
 )

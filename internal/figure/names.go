@@ -45,7 +45,7 @@ func (d *drawing) names() {
 		}
 		x, y := n.place(d, lines, len(n.name))
 		if d.blank(x, y, len(n.name)) {
-			ink, _ := d.zoneMark(n.zone)
+			ink, _ := d.Glyphs.zone(n.zone)
 			d.scr.Text(x, y, len(n.name), ink, n.name)
 		}
 	}

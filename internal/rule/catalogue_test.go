@@ -17,7 +17,9 @@ import (
 var severities = map[string]rule.Severity{
 	"off-scalp": rule.Stop, "nape": rule.Stop, "ear": rule.Stop, "temple": rule.Stop, "fringe": rule.Stop, "part": rule.Stop,
 	"face": rule.Stop, "keep-off": rule.Stop, "bond-gap": rule.Stop,
-	"row-gap": rule.Caution, "balance": rule.Caution, "wish": rule.Caution,
+	"thin-veil": rule.Stop, "shows-up": rule.Stop,
+	"row-gap": rule.Caution, "balance": rule.Caution, "wish": rule.Caution, "falls-aside": rule.Caution,
+	"load": rule.Caution, "split": rule.Caution, "total-load": rule.Caution, "length-blend": rule.Caution,
 	"stacked": rule.Note, "trim": rule.Note,
 }
 
@@ -39,7 +41,7 @@ func TestRules(t *testing.T) {
 			t.Errorf("%s: the text is not one paragraph of whole sentences: %q", r.ID, r.Doc)
 		}
 	}
-	if _, ok := rule.ByID("thin-veil"); ok {
+	if _, ok := rule.ByID("shows-through"); ok {
 		t.Error("a rule that is not there is found")
 	}
 }
@@ -47,7 +49,7 @@ func TestRules(t *testing.T) {
 // Validate refuses a rule that lacks anything.
 func TestValidate(t *testing.T) {
 	good := func() *rule.Rule {
-		return &rule.Rule{ID: "shows-up", Title: "a bond that shows", Since: "0.2", Doc: strings.Repeat("It shows. ", 8), Check: func(*rule.Pass) {}}
+		return &rule.Rule{ID: "shows-through", Title: "a bond that shows", Since: "0.2", Doc: strings.Repeat("It shows. ", 8), Check: func(*rule.Pass) {}}
 	}
 	if err := rule.Validate([]*rule.Rule{good()}); err != nil {
 		t.Errorf("a good rule: %v", err)
@@ -57,11 +59,11 @@ func TestValidate(t *testing.T) {
 		says  string
 	}{
 		{func(r *rule.Rule) { r.ID = "" }, "lower case"},
-		{func(r *rule.Rule) { r.ID = "Shows-up" }, "lower case"},
+		{func(r *rule.Rule) { r.ID = "Shows-through" }, "lower case"},
 		{func(r *rule.Rule) { r.ID = "nape" }, "nape is there twice"},
-		{func(r *rule.Rule) { r.Title = "" }, "shows-up: a title"},
-		{func(r *rule.Rule) { r.Title = "a bond that shows." }, "shows-up: a title"},
-		{func(r *rule.Rule) { r.Doc = "It shows." }, "shows-up is not explained"},
+		{func(r *rule.Rule) { r.Title = "" }, "shows-through: a title"},
+		{func(r *rule.Rule) { r.Title = "a bond that shows." }, "shows-through: a title"},
+		{func(r *rule.Rule) { r.Doc = "It shows." }, "shows-through is not explained"},
 		{func(r *rule.Rule) { r.Since = "" }, "since when"},
 		{func(r *rule.Rule) { r.Check = nil }, "checks nothing"},
 	} {
@@ -112,13 +114,17 @@ func TestEveryRuleHasFixtures(t *testing.T) {
 	}
 	for _, f := range folders {
 		_, ok := rule.ByID(f.Name())
-		if f.IsDir() && !ok && !slices.Contains([]string{"ordinary", "once-false", "once-missed"}, f.Name()) {
+		if f.IsDir() && !ok && !slices.Contains([]string{"ordinary", "once-false", "once-missed", "worked"}, f.Name()) {
 			t.Errorf("testdata/rules/%s belongs to no rule", f.Name())
 		}
 	}
 }
 
-// A finding is never graver than its rule; only the wish has findings of less. One with a measured value says what
+// lesser are the rules that have findings of less than their own severity: a row that is closer than its look needs, a
+// bond that hangs out under the nape only as it grows, and one with some hair over it but not enough.
+var lesser = []string{"wish", "nape", "thin-veil", "shows-up"}
+
+// A finding is never graver than its rule; only some rules have findings of less. One with a measured value says what
 // against and where that comes from, and the value is on the wrong side of the limit, in what is read as well.
 func TestFindings(t *testing.T) {
 	each(t, 12, 15, func(t *testing.T, _ *rand.Rand, s *sheet.Sheet, _ *slots.Table, rep *rule.Report) {
@@ -128,7 +134,7 @@ func TestFindings(t *testing.T) {
 			case !ok:
 				t.Errorf("a finding of %q", f.Rule)
 				continue
-			case f.Severity > r.Severity, f.Severity < r.Severity && f.Rule != "wish":
+			case f.Severity > r.Severity, f.Severity < r.Severity && !slices.Contains(lesser, f.Rule):
 				t.Errorf("%s: the rule has %s", told(f), r.Severity)
 			case f.Reason() != r.Doc:
 				t.Errorf("%s: because %q", told(f), f.Reason())

@@ -148,7 +148,7 @@ func golden(t *testing.T, path, text string) {
 func TestNoFix(t *testing.T) {
 	s := laid(medium(), level(60), -4, -2, 0, 2, 4)
 	for _, c := range []sheet.Concern{
-		{Rule: "thin-veil", Row: level(60), On: sheet.OnSlot, Slot: 0},
+		{Rule: "shows-through", Row: level(60), On: sheet.OnSlot, Slot: 0},
 		{Rule: "stacked", Row: level(1000), On: sheet.OnSlot},
 		{Rule: "wish", Row: level(1000), On: sheet.OnRow},
 	} {

@@ -32,14 +32,23 @@ var tables sync.Map
 func tableOf(t testing.TB, s *sheet.Sheet) *slots.Table {
 	t.Helper()
 	depth, _ := s.Limit(sheet.LimitFringeDepth)
-	key := fmt.Sprint(s.Measures, s.Moved, s.HoleSpacing, s.LineGap, depth, s.Partings, s.KeepOff)
-	have, _ := tables.Load(key)
+	ground := fmt.Sprint(s.Measures, s.Moved, s.HoleSpacing, s.LineGap, depth, s.Partings, s.KeepOff)
+	hair := ground + fmt.Sprint(s.Hair.Length, s.Turns)
+	for _, name := range []sheet.LimitName{sheet.LimitReach, sheet.FigureStandOff, sheet.FigureGrowth, sheet.FigureWhorl} {
+		figure, _ := s.Limit(name)
+		hair += fmt.Sprint(" ", figure)
+	}
+	have, ok := tables.Load(hair)
+	if !ok { // or one of the same head and other hair, which saves the most work
+		have, _ = tables.Load(ground)
+	}
 	kept, _ := have.(*slots.Table)
 	table, err := slots.For(s, kept)
 	if err != nil {
 		t.Fatalf("%+v: %v", s.Measures, err)
 	}
-	tables.Store(key, table)
+	tables.Store(ground, table)
+	tables.Store(hair, table)
 	return table
 }
 

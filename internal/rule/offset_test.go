@@ -97,7 +97,7 @@ func TestOffsetIsBest(t *testing.T) {
 				i++
 			}
 			if i < len(s.Rows) && !s.Rows[i].Along {
-				if above := lineOf(t, s, s.Rows[i].Place); above.ID.Kind == scalp.Level {
+				if above, err := table.Line(s.Rows[i].Place); err == nil && above.ID.Kind == scalp.Level {
 					neighbours = append(neighbours, above)
 				}
 			}

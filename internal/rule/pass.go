@@ -14,6 +14,24 @@ type Pass struct {
 
 	rule  *Rule
 	found []Finding
+	own   *Hair // once asked for
+}
+
+// section is how many own hairs are in the section taken for a bond.
+func (p *Pass) section(b *BondOn) float64 {
+	if b.own == 0 {
+		b.own = p.hair().Section(b.On)
+	}
+	return b.own
+}
+
+// hair is the client's own hair.
+func (p *Pass) hair() *Hair {
+	if p.own == nil {
+		h := HairOf(p.Sheet, p.Table)
+		p.own = &h
+	}
+	return p.own
 }
 
 // RowOn is a row where it lies on the head.
@@ -30,6 +48,7 @@ type BondOn struct {
 	On    *slots.Slot // nil beyond the end of the line
 	Line  *slots.Line // nil when this head has no such line
 	Place sheet.Place
+	own   float64 // own hairs in its section, once asked for
 }
 
 func newPass(s *sheet.Sheet, t *slots.Table) *Pass {
@@ -81,15 +100,15 @@ func moveTo(f Finding, slot int) Fix {
 // row to the nearest free slot with room to work.
 func liftOrMove(p *Pass, f Finding) []Fix {
 	fixes := []Fix{lift(f)}
-	if slot, ok := p.nearestRoom(f); ok {
+	if slot, ok := p.nearestRoom(f, func(int) bool { return true }); ok {
 		fixes = append(fixes, moveTo(f, slot))
 	}
 	return fixes
 }
 
 // nearestRoom finds the slot nearest to the finding's, in its row, that no zone
-// covers and that leaves room to work between neighbours; of two, the one nearer to the centre.
-func (p *Pass) nearestRoom(f Finding) (slot int, ok bool) {
+// covers, that leaves room to work between neighbours, and that will do; of two, the one nearer to the centre.
+func (p *Pass) nearestRoom(f Finding, willDo func(slot int) bool) (slot int, ok bool) {
 	line, err := p.Table.Line(f.Row)
 	if err != nil {
 		return 0, false
@@ -97,7 +116,7 @@ func (p *Pass) nearestRoom(f Finding) (slot int, ok bool) {
 	zones := ZonesOf(p.Sheet)
 	for d := 1; d <= 6; d++ {
 		for _, k := range []int{f.Slot - d*out(f.Slot), f.Slot + d*out(f.Slot)} {
-			if p.takes(f, line, zones, k) {
+			if p.takes(f, line, zones, k) && willDo(k) {
 				return k, true
 			}
 		}

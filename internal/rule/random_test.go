@@ -57,9 +57,11 @@ func filled(t testing.TB, rng *rand.Rand, head *sheet.Sheet) *sheet.Sheet {
 	s := head.With(func(c *sheet.Sheet) {
 		c.Worn = some(rng, sheet.Wears)
 		c.Wish = some(rng, sheet.Looks)
-		c.Shades = []sheet.Shade{{Key: 'a', Grams: 0.8, Pack: 25}, {Key: 'b', Grams: 1, Pack: 25}}
+		c.Shades = []sheet.Shade{{Key: 'a', Length: 400, Grams: 0.8, Pack: 25}, {Key: 'b', Length: 500, Grams: []float64{1, 1.4, 3}[rng.IntN(3)], Pack: 25}}
 	})
-	for _, l := range append(slices.Clone(zoneLimits), sheet.LimitRowGap, sheet.LimitStacked, sheet.LimitTrim, sheet.LimitBalance) {
+	s = grown(rng, s)
+	for _, l := range append(slices.Clone(zoneLimits), sheet.LimitRowGap, sheet.LimitStacked, sheet.LimitTrim, sheet.LimitBalance,
+		sheet.LimitVeil, sheet.LimitVeilUp, sheet.LimitTotalLoad, sheet.LimitBlend, sheet.FigureTip) {
 		if rng.IntN(3) == 0 {
 			s = s.WithLimit(l, float64(rng.IntN(41)))
 		}
@@ -70,6 +72,13 @@ func filled(t testing.TB, rng *rand.Rand, head *sheet.Sheet) *sheet.Sheet {
 	if rng.IntN(3) == 0 {
 		s = s.WithLimit(sheet.LimitBondGap, float64(rng.IntN(2*int(s.HoleSpacing))))
 	}
+	if rng.IntN(4) > 0 { // or hardly anything falls aside
+		s = s.WithLimit(sheet.LimitAside, float64(1+rng.IntN(14)))
+	}
+	if rng.IntN(3) == 0 {
+		s = s.WithLimit(sheet.LimitLoad, float64(80+rng.IntN(200)))
+	}
+	table = tableOf(t, s)
 	for range 2 + rng.IntN(12) {
 		at := table.Lines[rng.IntN(len(table.Lines))].Place()
 		if rng.IntN(3) == 0 {
@@ -97,6 +106,26 @@ func filled(t testing.TB, rng *rand.Rand, head *sheet.Sheet) *sheet.Sheet {
 			f.Rule = rule.All[rng.IntN(len(rule.All))].ID
 			s = s.WithAccepted(sheet.Accepted{Concern: f.Concern, Reason: "agreed once"})
 		}
+	}
+	return s
+}
+
+// hairs are the hair of the random sheets: unknown, or short, or long; seen or counted. They are few, so that the covers of one
+// head serve many sheets.
+var hairs = []sheet.Hair{{}, {Length: 70, Density: "fine"}, {Length: 250, Density: "medium"}, {Length: 350, Count: 215}, {Length: 120, Ponytail: 70}}
+
+// grown is the sheet with hair of its own, which on some sheets turns at places of its own.
+func grown(rng *rand.Rand, s *sheet.Sheet) *sheet.Sheet {
+	s = s.With(func(c *sheet.Sheet) { c.Hair = hairs[rng.IntN(len(hairs))] })
+	if rng.IntN(3) > 0 {
+		return s
+	}
+	for i, turn := range sheet.Turns {
+		by := scalp.Shift{Right: scalp.MM(7*i - 14), Up: scalp.MM(9 - 4*i)}
+		if turn == sheet.HalfUpSection {
+			by.Right = 0
+		}
+		s = s.WithTurn(turn, by)
 	}
 	return s
 }

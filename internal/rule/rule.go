@@ -45,7 +45,8 @@ type Rule struct {
 // All lists the rules in the order in which they are explained.
 var All = []*Rule{
 	offScalp, nape, ear, temple, fringe, part, face, keepOff,
-	rowGap, bondGap, stacked, trim, balance, wish,
+	thinVeil, showsUp, fallsAside,
+	rowGap, bondGap, stacked, trim, load, split, totalLoad, balance, wish, lengthBlend,
 }
 
 // ByID finds a rule.
@@ -64,11 +65,12 @@ type Finding struct {
 	Severity Severity
 	Value    float64         // what was measured
 	Limit    float64         // what it is measured against
-	Unit     string          // of both: "mm", "%"; empty when nothing was measured
+	Unit     string          // of both: "mm", "%", "hairs/mm"; empty when nothing was measured
 	AtMost   bool            // the limit is the most allowed, not the least
 	Source   string          // where the limit comes from
 	What     string          // what was measured, or the whole message when nothing was
 	Near     []sheet.Concern // other places it speaks of
+	Reading  Reading         // what to shade the map by to see it
 	Accepted *sheet.Accepted // the acceptance that covers it, or nil
 }
 
@@ -185,7 +187,7 @@ func Fixes(s *sheet.Sheet, t *slots.Table, f Finding) []Fix {
 }
 
 // better reports whether a finding is gone, no stop has come, and the same trouble has not
-// come up somewhere else.
+// come up somewhere else as gravely.
 func better(before, after *Report, gone sheet.Concern) bool {
 	had := map[sheet.Concern]Severity{}
 	for _, f := range before.Findings {
@@ -196,7 +198,7 @@ func better(before, after *Report, gone sheet.Concern) bool {
 		switch {
 		case f.Concern == gone,
 			f.Severity == Stop && (!there || was < Stop),
-			f.Rule == gone.Rule && !there:
+			f.Rule == gone.Rule && !there && f.Severity >= had[gone]:
 			return false
 		}
 	}

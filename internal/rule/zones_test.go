@@ -42,7 +42,7 @@ func TestFree(t *testing.T) {
 			zones := rule.ZonesOf(s)
 			reports := map[sheet.Place]map[int][]string{}
 			for _, f := range rule.Check(s, table).Findings {
-				if slices.Contains(zoneRules, f.Rule) {
+				if slices.Contains(zoneRules, f.Rule) && f.Severity == rule.Stop { // the nape has notes on bonds outside of its zone
 					if reports[f.Row] == nil {
 						reports[f.Row] = map[int][]string{}
 					}

@@ -4,7 +4,7 @@ import (
 	"fmt"
 )
 
-// LimitName names a limit that the rules measure against.
+// LimitName names a limit that the rules measure against, or a figure that they work with.
 type LimitName string
 
 // The limits. Each is explained in Limits.
@@ -22,24 +22,46 @@ const (
 	LimitStacked     LimitName = "stacked"
 	LimitTrim        LimitName = "trim"
 	LimitBalance     LimitName = "balance"
+	LimitVeil        LimitName = "veil"
+	LimitVeilUp      LimitName = "veil_up"
+	LimitReach       LimitName = "reach"
+	LimitAside       LimitName = "aside"
+	LimitLoad        LimitName = "load"
+	LimitTotalLoad   LimitName = "total_load"
+	LimitBlend       LimitName = "length_blend"
 )
 
-// Practice is the source of a limit that has no published one.
-const Practice = "common practice, no source"
+// The figures that the rules work with besides. They are set, and shown with their source, as limits are.
+const (
+	FigureStandOff  LimitName = "stand_off"
+	FigureGrowth    LimitName = "growth"
+	FigureWidth     LimitName = "section_width"
+	FigureThickness LimitName = "section_thickness"
+	FigureFibre     LimitName = "fibre"
+	FigurePacking   LimitName = "packing"
+	FigureWhorl     LimitName = "whorl_radius"
+	FigureTip       LimitName = "strand_tip"
+)
 
-// LimitInfo explains a limit.
+// Practice is the source of a limit that has no published one, Assumption that of a figure.
+const (
+	Practice   = "common practice, no source"
+	Assumption = "assumption, no source"
+)
+
+// LimitInfo explains a limit or a figure.
 type LimitInfo struct {
 	Name    LimitName
 	Short   string // as a label
 	Title   string // what it is, after the figure: "20 mm from the nape hairline"
-	Unit    string // "mm" or "%"
+	Unit    string // "mm", "%", "hairs/mm" and so on
 	Default float64
 	Low     float64 // what a sheet may set
 	High    float64
 	Source  string // where the default comes from
 }
 
-// Limits lists every limit in the order in which they are shown.
+// Limits lists every limit, and after them every figure, in the order in which they are shown.
 var Limits = []LimitInfo{
 	{LimitNape, "nape", "from the nape hairline, hair never in a ponytail", "mm", 20, 0, 100, Practice},
 	{LimitNapeUp, "nape, ponytail", "from the nape hairline, hair worn in a ponytail", "mm", 40, 0, 100, Practice},
@@ -54,6 +76,21 @@ var Limits = []LimitInfo{
 	{LimitStacked, "offset rows", "sideways from the bond above, where offset rows are asked for", "mm", 3, 0, 20, Practice},
 	{LimitTrim, "trim within", "from the temple hairline, within which a trimmed bond hides better", "mm", 45, 0, 100, Practice},
 	{LimitBalance, "left to right", "between left and right, of the grams on both sides", "%", 10, 0, 100, Practice},
+	{LimitVeil, "veil", "of own hair over a bond, worn down: 25 mm of scalp at 190 hairs/cm²", "hairs/mm", 47, 0, 200, Practice},
+	{LimitVeilUp, "cover worn up", "of own hair over a bond, worn half up or up", "hairs/mm", 47, 0, 200, Practice},
+	{LimitReach, "reach", "that own hair reaches past a bond, or past the tie", "mm", 30, 0, 100, Practice},
+	{LimitAside, "falls aside", "between the way the hair falls and straight down", "°", 45, 0, 180, Practice},
+	{LimitLoad, "load", "of the load on own hair that a whole strand is in the reference section", "%", 150, 10, 1000, Practice},
+	{LimitTotalLoad, "total load", "of the grams of own hair added", "%", 100, 1, 500, Practice},
+	{LimitBlend, "length blend", "of the hair at the ends of the own hair that is added", "%", 20, 0, 90, Practice},
+	{FigureStandOff, "stand-off", "from the scalp to a bond when it is fitted, along the hair", "mm", 5, 0, 30, Practice},
+	{FigureGrowth, "growth", "that hair grows in a day", "mm", 0.35, 0.1, 0.6, "means of 0.26 to 0.41: Loussouarn 2001 and 2005, Myers and Hamilton 1951"},
+	{FigureWidth, "section width", "of the section taken for a bond, along the row", "mm", 8, 1, 25, Practice},
+	{FigureThickness, "section thickness", "of the section taken for a bond, across the row", "mm", 4.5, 1, 25, Practice},
+	{FigureFibre, "fibre", "that a hair weighs", "µg/cm", 54, 30, 110, "4,100 µm² (Evans and Wickett 2012) at 1.32 g/cm³ (from memory)"},
+	{FigurePacking, "tied hair", "of the space in a tied ponytail that is hair", "%", 60, 40, 90, Assumption},
+	{FigureWhorl, "whorl", "over which hair turns at the whorl and the ends of a parting", "mm", 25, 1, 60, Assumption},
+	{FigureTip, "strand tips", "of a strand's hair that reaches its full length", "%", 60, 0, 100, Assumption},
 }
 
 // Words is the limit's label: "fringe depth".
@@ -62,12 +99,19 @@ func (n LimitName) Words() string {
 	return info.Short
 }
 
+// limitAt is where each limit stands in Limits: they are looked up some ten times a keystroke.
+var limitAt = func() map[LimitName]int {
+	at := map[LimitName]int{}
+	for i, l := range Limits {
+		at[l.Name] = i
+	}
+	return at
+}()
+
 // Info finds a limit by name.
 func (n LimitName) Info() (LimitInfo, bool) {
-	for _, l := range Limits {
-		if l.Name == n {
-			return l, true
-		}
+	if i, ok := limitAt[n]; ok {
+		return Limits[i], true
 	}
 	return LimitInfo{}, false
 }

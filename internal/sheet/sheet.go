@@ -22,6 +22,7 @@ type Sheet struct {
 
 	Measures scalp.Measures
 	Moved    map[scalp.Landmark]scalp.Shift // hairline points moved from their default
+	Turns    map[Turn]scalp.Shift           // whorl, ties and section line moved from their default
 
 	HoleSpacing scalp.MM // between the holes of the spacing strip
 	LineGap     scalp.MM // between the lines of the map, up the midline
@@ -65,11 +66,35 @@ const (
 // Looks lists every look.
 var Looks = []Look{Length, Volume, Highlights}
 
-// Hair is the client's own, as seen and felt.
+// Turn is a place where the hair turns: from where it falls, or to where it is tied.
+type Turn string
+
+// The turns. A section line has a height and no side.
+const (
+	Whorl         Turn = "whorl"
+	HalfUpSection Turn = "half up section"
+	HalfUpTie     Turn = "half up tie"
+	LowTie        Turn = "low tie"
+	HighTie       Turn = "high tie"
+)
+
+// Turns lists every turn.
+var Turns = []Turn{Whorl, HalfUpSection, HalfUpTie, LowTie, HighTie}
+
+// What a tape round all the hair, tied tightly, may read: from the wispiest to the fullest heads that a
+// count in the usual range gives, with room.
+const (
+	MinPonytail scalp.MM = 20
+	MaxPonytail scalp.MM = 250
+)
+
+// Hair is the client's own, as seen, felt and measured. What is 0 or empty nobody has said.
 type Hair struct {
-	Length  scalp.MM
-	Density string // one of Densities
-	Texture string // one of Textures
+	Length   scalp.MM
+	Density  string   // one of Densities, by eye
+	Ponytail scalp.MM // round all the hair, tied tightly
+	Count    float64  // hairs on a cm² at the back of the head
+	Texture  string   // one of Textures
 }
 
 // Densities and Textures are the words for hair by eye and hand.
@@ -146,6 +171,14 @@ func (s *Sheet) Wears(w Wear) bool { return slices.Contains(s.Worn, w) }
 // WornUp reports whether the client ever wears the hair off the nape.
 func (s *Sheet) WornUp() bool { return s.Wears(WornLowTail) || s.Wears(WornHighTail) }
 
+// Hang is how far from its root a bond hangs some weeks after the fitting: the stand-off it was fitted
+// with, and what has grown since.
+func (s *Sheet) Hang(weeks int) scalp.MM {
+	off, _ := s.Limit(FigureStandOff)
+	daily, _ := s.Limit(FigureGrowth)
+	return scalp.MM(off + daily*float64(7*weeks))
+}
+
 // Wishes reports whether a look is wished for.
 func (s *Sheet) Wishes(l Look) bool { return slices.Contains(s.Wish, l) }
 
@@ -201,6 +234,21 @@ func (s *Sheet) WithLandmark(l scalp.Landmark, by scalp.Shift) *Sheet {
 			delete(c.Moved, l)
 		} else {
 			c.Moved[l] = by
+		}
+	})
+}
+
+// WithTurn moves a turn; the zero shift puts it back.
+func (s *Sheet) WithTurn(t Turn, by scalp.Shift) *Sheet {
+	return s.change(func(c *Sheet) {
+		c.Turns = maps.Clone(c.Turns)
+		if c.Turns == nil {
+			c.Turns = map[Turn]scalp.Shift{}
+		}
+		if by == (scalp.Shift{}) {
+			delete(c.Turns, t)
+		} else {
+			c.Turns[t] = by
 		}
 	})
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"example.org/underveil/internal/fibre"
 	"example.org/underveil/internal/scalp"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/slots"
@@ -68,6 +69,8 @@ func (d *decoder) all(t table) {
 	if hair, ok := t.sub("hair"); ok {
 		number(hair, "length", bounds{0, 2000, " mm"}, &s.Hair.Length)
 		word(hair, "density", sheet.Densities, &s.Hair.Density)
+		number(hair, "ponytail", bounds{float64(sheet.MinPonytail), float64(sheet.MaxPonytail), " mm"}, &s.Hair.Ponytail)
+		number(hair, "count", bounds{float64(fibre.LeastDensity), float64(fibre.MostDensity), " hairs/cm²"}, &s.Hair.Count)
 		word(hair, "texture", sheet.Textures, &s.Hair.Texture)
 	}
 	d.limits(t)

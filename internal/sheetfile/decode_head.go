@@ -17,6 +17,7 @@ func (d *decoder) onHead(t table) {
 	s := d.sheet
 	d.tapes(t)
 	hairline := d.hairline(t)
+	d.turns(t)
 	d.patches(t)
 	spacing := !t.has("hole_spacing") ||
 		number(t, "hole_spacing", bounds{float64(slots.MinSpacing), float64(slots.MaxSpacing), " mm"}, &s.HoleSpacing)
@@ -25,8 +26,8 @@ func (d *decoder) onHead(t table) {
 	if d.head == nil || !hairline || !spacing || !gap || !t.has("row") && !t.has("accept") {
 		return
 	}
-	// The lines of the map do not depend on partings and patches, which take time.
-	lines := s.With(func(c *sheet.Sheet) { c.Partings, c.KeepOff = nil, nil })
+	// The lines of the map do not depend on partings, patches and turns, which take time.
+	lines := s.With(func(c *sheet.Sheet) { c.Partings, c.KeepOff, c.Turns = nil, nil, nil })
 	table, err := slots.Outline(lines)
 	if err != nil { // all that it checks has been checked
 		t.failHere(err.Error(), "change the measures or the spacing")
@@ -123,6 +124,36 @@ func (d *decoder) hairline(t table) bool {
 	return ok
 }
 
+// turns reads where the hair turns.
+func (d *decoder) turns(t table) {
+	moves, ok := t.sub("turns")
+	if !ok {
+		return
+	}
+	for _, turn := range sheet.Turns {
+		name := string(turn)
+		if !moves.has(name) {
+			continue
+		}
+		by, fine := moves.shift(name)
+		if !fine || by == (scalp.Shift{}) {
+			continue
+		}
+		if turn == sheet.HalfUpSection && by.Right != 0 {
+			moves.fail(name, "the section line runs round the head, so it is not moved to a side", "write "+quoteKey(name)+" = [0, "+plain(float64(by.Up))+"]")
+			continue
+		}
+		if d.head != nil {
+			alone := sheet.New(d.sheet.Measures).With(func(c *sheet.Sheet) { c.Moved = d.sheet.Moved }).WithTurn(turn, by)
+			if _, err := slots.Outline(alone); err != nil {
+				moves.fail(name, err.Error(), "move it less, or take the line out to put it back")
+				continue
+			}
+		}
+		*d.sheet = *d.sheet.WithTurn(turn, by)
+	}
+}
+
 // shift reads [right, up].
 func (t table) shift(name string) (by scalp.Shift, ok bool) {
 	needsTwo, like := name+" needs two numbers: mm to the right and up", "write it like "+sample(t.name, name)
@@ -133,9 +164,9 @@ func (t table) shift(name string) (by scalp.Shift, ok bool) {
 	}
 	ok = true
 	for i, to := range []*scalp.MM{&by.Right, &by.Up} {
-		v, isNumber := asNumber(list[i])
+		v, wrong := asLength(list[i])
 		problem, remedy := needsTwo, like
-		if isNumber {
+		if wrong == "" {
 			problem, remedy = bounds{-float64(scalp.MaxShift), float64(scalp.MaxShift), " mm"}.check(name, v)
 		}
 		if problem != "" {

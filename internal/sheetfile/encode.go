@@ -82,6 +82,13 @@ func (w *writer) head(s *sheet.Sheet) {
 			w.list(l.String(), []string{decimal(float64(by.Right)), decimal(float64(by.Up))})
 		}
 	}
+	open = w.optional("turns")
+	for _, turn := range sheet.Turns {
+		if by := s.Turns[turn]; by != (scalp.Shift{}) {
+			open()
+			w.list(string(turn), []string{decimal(float64(by.Right)), decimal(float64(by.Up))})
+		}
+	}
 	open = w.optional("limits")
 	for _, info := range sheet.Limits {
 		if v, ok := s.Limits[info.Name]; ok {
@@ -101,6 +108,12 @@ func (w *writer) hair(h sheet.Hair) {
 		w.number("length", float64(h.Length))
 	}
 	w.textIf("density", h.Density)
+	if h.Ponytail != 0 {
+		w.number("ponytail", float64(h.Ponytail))
+	}
+	if h.Count != 0 {
+		w.number("count", h.Count)
+	}
 	w.textIf("texture", h.Texture)
 }
 

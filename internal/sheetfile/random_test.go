@@ -11,6 +11,7 @@ import (
 	"strings"
 	"testing"
 
+	"example.org/underveil/internal/fibre"
 	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/rule"
 	"example.org/underveil/internal/scalp"
@@ -97,6 +98,22 @@ func randomHead(r *rand.Rand) *sheet.Sheet {
 	s.Hair = sheet.Hair{Length: randomNumber(r, 0, 900), Density: pick(r, sheet.Densities), Texture: pick(r, sheet.Textures)}
 	if r.IntN(3) == 0 { // not all is known
 		s.Hair = pick(r, []sheet.Hair{{}, {Length: s.Hair.Length}, {Density: s.Hair.Density}, {Texture: s.Hair.Texture}})
+	}
+	if r.IntN(2) == 0 {
+		s.Hair.Ponytail = randomNumber(r, float64(sheet.MinPonytail), float64(sheet.MaxPonytail))
+	}
+	if r.IntN(2) == 0 {
+		s.Hair.Count = float64(randomNumber(r, float64(fibre.LeastDensity), float64(fibre.MostDensity)))
+	}
+	for range r.IntN(3) {
+		turn, by := pick(r, sheet.Turns), scalp.Shift{Right: randomNumber(r, -9, 9), Up: randomNumber(r, -9, 9)}
+		if turn == sheet.HalfUpSection {
+			by.Right = 0
+		}
+		s = s.WithTurn(turn, by)
+	}
+	if len(s.Turns) == 0 {
+		s.Turns = nil
 	}
 	for range r.IntN(4) {
 		l := pick(r, scalp.Landmarks())

@@ -5,6 +5,10 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+
+	"example.org/underveil/internal/printable"
+	"example.org/underveil/internal/scalp"
+	"example.org/underveil/internal/unit"
 )
 
 // bounds is what a number may be.
@@ -21,8 +25,17 @@ func number[T ~float64](t table, key string, b bounds, to *T) bool {
 	if !t.has(key) {
 		return false
 	}
-	v, ok := asNumber(t.values[key])
-	if !ok {
+	var v float64
+	if _, isLength := any(to).(*scalp.MM); isLength || b.unit == " mm" {
+		length, problem := asLength(t.values[key])
+		if problem != "" {
+			t.failLike(key, inWords(key)+" "+problem)
+			return false
+		}
+		v = length
+	} else if bare, ok := asNumber(t.values[key]); ok {
+		v = bare
+	} else {
 		t.wrong(key, "a number")
 		return false
 	}
@@ -42,6 +55,22 @@ func asNumber(v any) (float64, bool) {
 		return v, true
 	}
 	return 0, false
+}
+
+// asLength is a length in mm: a number, or a text with a unit. What is wrong with it goes on from its name.
+func asLength(v any) (mm float64, problem string) {
+	if bare, ok := asNumber(v); ok {
+		return bare, ""
+	}
+	text, ok := v.(string)
+	if !ok {
+		return 0, fmt.Sprintf("is %s, and should be a number of mm", kindOf(v))
+	}
+	length, err := unit.Length(text)
+	if err != nil {
+		return 0, "is " + printable.Quote(text) + ": as a length that should be a number of mm, or a text like \"56 cm\" or \"22 in\""
+	}
+	return float64(length), ""
 }
 
 // check says what is wrong with a number, or nothing.

@@ -20,13 +20,19 @@
 //	nape_width = 108
 //	confirmed = true          # * takes measures that few heads have
 //
-//	[hair]                    # * the client's own; each of the three may be left out, and is then not known
+//	[hair]                    # * the client's own; each may be left out, and is then not known
 //	length = 300
-//	density = "medium"
+//	density = "medium"        # by eye
+//	ponytail = 80             # round all the hair, tied tightly
+//	count = 175               # hairs on a cm² at the back of the head
 //	texture = "straight"
 //
 //	[hairline]                # * points moved on the map: to the right, up
 //	"temple point left" = [3, -2]
+//
+//	[turns]                   # * where the hair turns, moved on the map: to the right, up
+//	whorl = [8, -4]
+//	"half up section" = [0, 10]
 //
 //	[limits]                  # * set for this client; the others are the defaults
 //	nape = 25
@@ -62,6 +68,8 @@
 //	by = "JM"                 # *
 //	date = 2026-03-02         # *
 //
+// A length may be a text with a unit, "56 cm" or "22 in"; it is kept and written in mm.
+//
 // The bonds of a row are written as [sheet.Row.Text] says. A sheet without any shade has shade = []; one that says
 // nothing of shades and has no row gets the shade of a new sheet, and so it is with all else that may be left out but
 // is not marked here.
@@ -87,10 +95,11 @@ var most = map[string]int{"parting": 200, "keep_off": 200, "shade": 26, "row": 4
 // keysIn is the keys of each table in the order in which they are written.
 var keysIn = map[string][]string{
 	"": {"format", "title", "client", "date", "notes", "worn", "wish", "hole_spacing", "line_gap",
-		"head", "hair", "hairline", "limits", "parting", "keep_off", "shade", "row", "accept"},
+		"head", "hair", "hairline", "turns", "limits", "parting", "keep_off", "shade", "row", "accept"},
 	"head":     {"circumference", "ear_to_ear", "front_to_nape", "nape_width", "confirmed"},
-	"hair":     {"length", "density", "texture"},
+	"hair":     {"length", "density", "ponytail", "count", "texture"},
 	"hairline": landmarkNames(),
+	"turns":    turnNames(),
 	"limits":   limitNames(),
 	"parting":  {"right", "length"},
 	"keep_off": {"height", "right", "radius", "why"},
@@ -104,7 +113,7 @@ var example = map[string]string{
 	"format": "1", "title": `"spring fitting"`, "client": `"014"`, "date": "2026-03-02", "notes": `"fine at the crown"`,
 	"worn": `["down", "high ponytail"]`, "wish": `["volume"]`, "hole_spacing": "8", "line_gap": "10",
 	"circumference": "560", "ear_to_ear": "340", "front_to_nape": "355", "nape_width": "108", "confirmed": "true",
-	"length": "300", "density": `"medium"`, "texture": `"straight"`,
+	"length": "300", "density": `"medium"`, "ponytail": "80", "count": "175", "texture": `"straight"`,
 	"right": "30", "height": "60", "along": "24", "radius": "15", "why": `"scar"`,
 	"key": `"a"`, "name": `"oat"`, "grams": "0.8", "pack": "25",
 	"look": `"volume"`, "offset": "true", "bonds": `"a.a.(a).a.a"`,
@@ -117,6 +126,8 @@ func sample(table, key string) string {
 	switch table {
 	case "hairline":
 		value = "[3, -2]"
+	case "turns":
+		value = "[0, -10]"
 	case "limits":
 		value = "25"
 	}
@@ -127,6 +138,14 @@ func landmarkNames() []string {
 	var names []string
 	for _, l := range scalp.Landmarks() {
 		names = append(names, l.String())
+	}
+	return names
+}
+
+func turnNames() []string {
+	var names []string
+	for _, t := range sheet.Turns {
+		names = append(names, string(t))
 	}
 	return names
 }

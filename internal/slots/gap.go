@@ -12,7 +12,7 @@ type linePair struct{ from, to *Line }
 // Gaps are the distances along the scalp from each slot of one line to another
 // line, in the order of from.Slots; infinite where the other line has no slot
 // abreast. They are measured the first time they are asked for.
-func (t *Table) Gaps(from, to *Line) []scalp.MM {
+func (t *ground) Gaps(from, to *Line) []scalp.MM {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	pair := linePair{from, to}
@@ -46,7 +46,7 @@ const piece scalp.MM = 2.5
 
 // curve is a line as a curve to measure distances to, from its first slot to its
 // last. The caller holds the lock.
-func (t *Table) curve(l *Line) scalp.Curve {
+func (t *ground) curve(l *Line) scalp.Curve {
 	c, ok := t.curves[l]
 	if !ok {
 		n := int(math.Ceil(float64(t.Spacing / piece)))

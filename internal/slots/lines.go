@@ -20,7 +20,7 @@ var (
 
 // Line is the line of the map that a row at the place follows. Its error wraps
 // ErrNoLine, and ErrOffHead as well where that is the reason, and says what would do.
-func (t *Table) Line(at sheet.Place) (*Line, error) {
+func (t *ground) Line(at sheet.Place) (*Line, error) {
 	if at.Along {
 		return t.alongLine(at.At)
 	}
@@ -40,7 +40,7 @@ func (t *Table) Line(at sheet.Place) (*Line, error) {
 }
 
 // nearestTo names the line nearest to a height: one that there is, whatever the height.
-func (t *Table) nearestTo(height scalp.MM) string {
+func (t *ground) nearestTo(height scalp.MM) string {
 	if len(t.Lines) == 0 {
 		return ""
 	}
@@ -56,7 +56,7 @@ func (t *Table) nearestTo(height scalp.MM) string {
 // Over is the place of the line some lines up from a place, or for a row front to back some lines
 // to its right. Lines are counted, for adding up their gaps would miss one by the last digit. Its
 // error is that of Line.
-func (t *Table) Over(from sheet.Place, lines int) (sheet.Place, error) {
+func (t *ground) Over(from sheet.Place, lines int) (sheet.Place, error) {
 	step := t.Gap
 	if from.Along {
 		step = t.Spacing
@@ -70,7 +70,7 @@ func (t *Table) Over(from sheet.Place, lines int) (sheet.Place, error) {
 }
 
 // alongLine makes a front-to-back line the first time it is asked for.
-func (t *Table) alongLine(at scalp.MM) (*Line, error) {
+func (t *ground) alongLine(at scalp.MM) (*Line, error) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	if l, ok := t.along[at]; ok {
@@ -83,7 +83,7 @@ func (t *Table) alongLine(at scalp.MM) (*Line, error) {
 	var l *Line
 	if reach := t.Head.Measures.EarToEar / 2; at >= -reach && at <= reach {
 		if over := t.Head.Line(scalp.LineID{Kind: scalp.Along, At: at}); over.High > 0 {
-			l = t.hairOf(over)
+			l = t.slotsOf(over)
 		}
 	}
 	if l == nil {
@@ -99,7 +99,7 @@ func (t *Table) alongLine(at scalp.MM) (*Line, error) {
 
 // spotOf is where on the top of the map a point is drawn: on the ear-to-ear line
 // nearest to it, in the slot nearest to it there.
-func (t *Table) spotOf(p scalp.Vec) Spot {
+func (t *ground) spotOf(p scalp.Vec) Spot {
 	near := Spot{Line: t.round}
 	least := math.Inf(1)
 	for i := t.round; i < len(t.Lines); i++ {
@@ -123,7 +123,7 @@ func (l *Line) Place() sheet.Place {
 }
 
 // Round is the index in Lines of the first ear-to-ear line.
-func (t *Table) Round() int { return t.round }
+func (t *ground) Round() int { return t.round }
 
 // Panel is a part of the head, in the order of fitting.
 type Panel uint8
@@ -156,7 +156,7 @@ func PanelOf(l *Line, s *Slot) Panel {
 }
 
 // Index is the place of a line in Lines, or -1 for one that is not in it.
-func (t *Table) Index(l *Line) int {
+func (t *ground) Index(l *Line) int {
 	return slices.Index(t.Lines, l)
 }
 

@@ -1,7 +1,10 @@
 // Package slots is the slot table: for every slot of the map, all that the
-// rules look up about its place on the head. It depends on the measures, the
-// hairline, the partings, the patches, the spacing of the map and the depth of the fringe alone,
-// so it is made when one of those changes and only read when a bond is placed.
+// rules look up about its place on the head.
+//
+// Distances depend on the measures, the hairline, the partings, the patches, the spacing of the map
+// and the depth of the fringe alone, so they are made when one of those changes. What covers a slot depends
+// on the way the hair is worn besides, and is made slot by slot as it is asked for. A bond
+// that is placed only looks things up.
 package slots
 
 import (
@@ -11,6 +14,7 @@ import (
 	"slices"
 	"sync"
 
+	"example.org/underveil/internal/fibre"
 	"example.org/underveil/internal/scalp"
 	"example.org/underveil/internal/sheet"
 )
@@ -55,8 +59,16 @@ func (l *Line) At(slot int) *Slot {
 // Last is the number of the line's last slot.
 func (l *Line) Last() int { return l.First + len(l.Slots) - 1 }
 
-// Table is the slot table of one head. It may be read by several goroutines.
+// Table is the slot table of one head and its hair. It may be read by several goroutines.
 type Table struct {
+	*ground
+	hair  hair
+	turns map[sheet.Turn]scalp.Vec
+	ways  *ways
+}
+
+// ground is the part of a table that the hair has no say in.
+type ground struct {
 	Head  *scalp.Head
 	Zones *scalp.Zones
 	Lines []*Line // of the map, from the nape up over the top to the front
@@ -71,9 +83,10 @@ type Table struct {
 	along    map[scalp.MM]*Line
 	gaps     map[linePair][]scalp.MM
 	curves   map[*Line]scalp.Curve
+	roots    func() *fibre.Field
 }
 
-// inputs is all of a sheet that the table depends on.
+// inputs is all of a sheet that the ground depends on.
 type inputs struct {
 	measures     scalp.Measures
 	moved        map[scalp.Landmark]scalp.Shift
@@ -99,19 +112,32 @@ func (a inputs) equal(b inputs) bool {
 func For(s *sheet.Sheet, have *Table) (*Table, error) {
 	from := inputsOf(s)
 	if have != nil && have.measured && have.from.equal(from) {
-		return have, nil
+		if have.hair.equal(hairOf(s)) {
+			return have, nil
+		}
+		return have.ground.worn(s)
 	}
-	t, err := outline(from)
+	g, err := outline(from)
+	if err != nil {
+		return nil, err
+	}
+	t, err := g.worn(s)
 	if err == nil {
-		t.measure(t.Lines)
-		t.measured = true
+		g.measure(g.Lines)
+		g.measured = true
 	}
 	return t, err
 }
 
 // Outline is the slot table of a sheet without any distances: which lines and slots
 // there are. It finds every error that For would, in a tenth of the time.
-func Outline(s *sheet.Sheet) (*Table, error) { return outline(inputsOf(s)) }
+func Outline(s *sheet.Sheet) (*Table, error) {
+	g, err := outline(inputsOf(s))
+	if err != nil {
+		return nil, err
+	}
+	return g.worn(s)
+}
 
 // What hole spacing and line gap may be. Below the least a strand does not fit, and the
 // table would grow without use.
@@ -122,7 +148,7 @@ const (
 	MaxGap     scalp.MM = 30
 )
 
-func outline(from inputs) (*Table, error) {
+func outline(from inputs) (*ground, error) {
 	if !(from.spacing >= MinSpacing && from.spacing <= MaxSpacing) {
 		return nil, fmt.Errorf("hole spacing %g mm: between %g and %g mm fits", float64(from.spacing), float64(MinSpacing), float64(MaxSpacing))
 	}
@@ -137,8 +163,9 @@ func outline(from inputs) (*Table, error) {
 	if err != nil {
 		return nil, err
 	}
-	t := &Table{Head: head, Spacing: from.spacing, Gap: from.gap, from: from,
-		along: map[scalp.MM]*Line{}, gaps: map[linePair][]scalp.MM{}, curves: map[*Line]scalp.Curve{}}
+	t := &ground{Head: head, Spacing: from.spacing, Gap: from.gap, from: from,
+		along: map[scalp.MM]*Line{}, gaps: map[linePair][]scalp.MM{}, curves: map[*Line]scalp.Curve{},
+		roots: sync.OnceValue(func() *fibre.Field { return fibre.NewField(head, hairline) })}
 	patches, err := patchesOn(head, from.keepOff)
 	if err != nil {
 		return nil, err
@@ -176,14 +203,14 @@ func patchesOn(head *scalp.Head, keepOff []sheet.KeepOff) ([]scalp.Vec, error) {
 const margin = 3
 
 // mapLines lays out the lines of the map and their slots, without distances.
-func (t *Table) mapLines() []*Line {
+func (t *ground) mapLines() []*Line {
 	var lines []*Line
 	for i := 0; ; i++ {
 		height := scalp.MM(i) * t.Gap
 		if height > t.Head.FrontHeight()+20 {
 			return lines
 		}
-		if l := t.hairOf(t.Head.LineAt(height)); l != nil {
+		if l := t.slotsOf(t.Head.LineAt(height)); l != nil {
 			lines = append(lines, l)
 		} else if height > t.Head.FrontHeight() {
 			return lines
@@ -191,9 +218,9 @@ func (t *Table) mapLines() []*Line {
 	}
 }
 
-// hairOf is a line with the slots from a little outside the hair on one side to
+// slotsOf is a line with the slots from a little outside the hair on one side to
 // a little outside on the other; nil when it has no hair at all.
-func (t *Table) hairOf(sl *scalp.Line) *Line {
+func (t *ground) slotsOf(sl *scalp.Line) *Line {
 	const inset = 1e-6 // a slot exactly at the end belongs to the line
 	last := int(math.Floor(float64((sl.High + inset) / t.Spacing)))
 	pts := sl.Walk(t.Spacing, -last, last)
@@ -220,7 +247,7 @@ func (t *Table) hairOf(sl *scalp.Line) *Line {
 
 // measure fills in the distances of the lines' slots, on two goroutines: the
 // work is about 20 µs a slot.
-func (t *Table) measure(lines []*Line) {
+func (t *ground) measure(lines []*Line) {
 	var wg sync.WaitGroup
 	for w := range 2 {
 		wg.Go(func() {
@@ -234,7 +261,7 @@ func (t *Table) measure(lines []*Line) {
 	wg.Wait()
 }
 
-func (t *Table) measureSlot(s *Slot) {
+func (t *ground) measureSlot(s *Slot) {
 	z, surface := t.Zones, &t.Head.Surface
 	to := func(curves ...scalp.Curve) scalp.MM {
 		d, _ := surface.DistanceToCurve(s.Point, curves...)

@@ -10,8 +10,14 @@ import (
 	"example.org/underveil/internal/slots"
 )
 
-// holes is all of a slot table that counting needs.
-func holes(spacing scalp.MM) *slots.Table { return &slots.Table{Spacing: spacing} }
+// holes is a slot table with holes so far apart, which is all of it that counting needs.
+func holes(spacing scalp.MM) *slots.Table {
+	t, err := slots.Outline(sheet.New(scalp.Sizes[1].Measures).With(func(c *sheet.Sheet) { c.HoleSpacing = spacing }))
+	if err != nil {
+		panic(err)
+	}
+	return t
+}
 
 // written is a row of a test: its height, and its bonds as a sheet's file has them.
 type written struct {

@@ -9,6 +9,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.org/underveil/internal/fibre"
 	"example.org/underveil/internal/scalp"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/slots"
@@ -25,6 +26,8 @@ const (
 	fNape     = "nape width"
 	fLong     = "own hair"
 	fDensity  = "density"
+	fTail     = "ponytail"
+	fCount    = "count"
 	fTexture  = "texture"
 	fWish     = "wishes"
 	fWorn     = "worn"
@@ -57,7 +60,9 @@ func clientFields(s *sheet.Sheet) []*field {
 		numberField(fOver, float64(s.Measures.FrontToNape), "mm, over the top, from the front hairline to the nape hairline"),
 		numberField(fNape, float64(s.Measures.NapeWidth), "mm, level, between the corners of the nape hairline, 10 mm up"),
 		numberField(fLong, float64(s.Hair.Length), "mm, the client's own, from root to end; 0 when it is not known"),
-		choiceField(fDensity, append([]string{notSaid}, sheet.Densities...), orNotSaid(s.Hair.Density), "how thick it looks"),
+		choiceField(fDensity, append([]string{notSaid}, sheet.Densities...), orNotSaid(s.Hair.Density), "how thick it looks, by eye"),
+		numberField(fTail, float64(s.Hair.Ponytail), "mm round all the hair, tied tightly; it goes before the eye; 0 when it is not measured"),
+		numberField(fCount, s.Hair.Count, "hairs on a cm² at the back of the head; it goes before both; 0 when nobody counted").in(""),
 		choiceField(fTexture, append([]string{notSaid}, sheet.Textures...), orNotSaid(s.Hair.Texture), "how it falls"),
 		marksField(fWish, words(sheet.Looks), func(w string) bool { return s.Wishes(sheet.Look(w)) }, "space marks what is wished for"),
 		marksField(fWorn, words(sheet.Wears), func(w string) bool { return s.Wears(sheet.Wear(w)) }, "space marks every way the hair is worn; a ponytail raises the nape limit"),
@@ -196,7 +201,7 @@ func readClient(s *sheet.Sheet, fm *form, sure bool) (*sheet.Sheet, error) {
 		low, high float64
 	}{
 		{fRound, 1, 2000}, {fEars, 1, 2000}, {fOver, 1, 2000}, {fNape, 1, 1000},
-		{fLong, 0, 2000}, {fPart, -80, 80}, {fPartLong, 0, 250},
+		{fLong, 0, 2000}, {fTail, 0, float64(sheet.MaxPonytail)}, {fCount, 0, float64(fibre.MostDensity)}, {fPart, -80, 80}, {fPartLong, 0, 250},
 	} {
 		v, err := fm.find(f.name).number(f.low, f.high)
 		if err == nil && slices.Contains(tapeNames, f.name) && f.name != fNape && v >= 20 && v < 80 {
@@ -206,6 +211,12 @@ func readClient(s *sheet.Sheet, fm *form, sure bool) (*sheet.Sheet, error) {
 			return nil, err
 		}
 		num[f.name] = v
+	}
+	if err := fm.measured(fTail, num[fTail], float64(sheet.MinPonytail)); err != nil {
+		return nil, err
+	}
+	if err := fm.measured(fCount, num[fCount], float64(fibre.LeastDensity)); err != nil {
+		return nil, err
 	}
 	measures := scalp.Measures{
 		Circumference: scalp.MM(num[fRound]), EarToEar: scalp.MM(num[fEars]),
@@ -220,7 +231,8 @@ func readClient(s *sheet.Sheet, fm *form, sure bool) (*sheet.Sheet, error) {
 	}
 	next := s.With(func(c *sheet.Sheet) {
 		c.Title, c.Client, c.Measures = fm.find(fTitle).text(), fm.find(fClient).text(), measures
-		c.Hair = sheet.Hair{Length: scalp.MM(num[fLong]), Density: said(fm.find(fDensity)), Texture: said(fm.find(fTexture))}
+		c.Hair = sheet.Hair{Length: scalp.MM(num[fLong]), Density: said(fm.find(fDensity)), Texture: said(fm.find(fTexture)),
+			Ponytail: scalp.MM(num[fTail]), Count: num[fCount]}
 		c.Wish = marks(fm.find(fWish), s.Wish)
 		c.Worn = marks(fm.find(fWorn), s.Worn)
 		c.Partings = withFirst(c.Partings, scalp.Parting{Right: scalp.MM(num[fPart]), Length: scalp.MM(num[fPartLong])})
@@ -233,6 +245,14 @@ func readClient(s *sheet.Sheet, fm *form, sure bool) (*sheet.Sheet, error) {
 	}
 	_, err := slots.Outline(next)
 	return next, err
+}
+
+// measured refuses a figure that is too small to have been measured; 0 says that it was not.
+func (fm *form) measured(name string, v, least float64) error {
+	if v > 0 && v < least {
+		return &fieldError{name, fmt.Sprintf("0 when it is not known, or a number from %g", least)}
+	}
+	return nil
 }
 
 // marks are the options marked: those that were there before in their old order, for the first wish is

@@ -11,6 +11,7 @@ import (
 
 	"example.org/underveil/internal/figure"
 	"example.org/underveil/internal/ptytest"
+	"example.org/underveil/internal/rule"
 	"example.org/underveil/internal/sheet"
 )
 
@@ -118,7 +119,7 @@ func TestFindingsAreMarks(t *testing.T) {
 			t.Errorf("rows too near each other show no caution:\n%s", e.m.Screen())
 		}
 		header := e.term.Row(0)
-		if !strings.Contains(header, string(g.Stop)+" 1 stop") || !strings.Contains(header, string(g.Caution)+" ") {
+		if !strings.Contains(header, string(g.Stop)+" "+rule.Counted(e.m.doc.report.Stops, "stop")) || !strings.Contains(header, string(g.Caution)+" ") {
 			t.Errorf("the header does not mark what it counts: %s", header)
 		}
 	})

@@ -23,6 +23,7 @@ type document struct {
 	ground *figure.Ground
 	report *rule.Report
 	totals tally.Totals
+	own    float64 // grams of own hair; 0 where nobody said how long it is
 
 	cursor figure.Spot
 	wanted int // the slot that the cursor goes back to where a line is wide enough
@@ -193,6 +194,7 @@ func (d *document) workOut(zones bool) {
 		d.zones = rule.ZonesOf(s)
 		d.ground = figure.NewGround(d.table, d.zones)
 		d.keepOnMap()
+		rule.Prepare(s, d.table)
 	}
 	var inView sheet.Concern
 	if d.report != nil && d.shown < len(d.report.Findings) {
@@ -205,6 +207,8 @@ func (d *document) workOut(zones bool) {
 		}
 	}
 	d.totals = tally.Count(s, d.table)
+	hair := rule.HairOf(s, d.table)
+	d.own = hair.Grams()
 	d.shown = min(d.shown, max(0, len(d.report.Findings)-1))
 	d.wentTo = nil
 }

@@ -45,7 +45,7 @@ func (m *Model) drawEditor() {
 	l := m.layout()
 	m.scroll(l)
 	m.drawHeader(l.header)
-	figure.Draw(m.scr, l.figure, m.view(l))
+	m.drawMaps(l)
 	m.drawSide(l.side)
 	m.drawStatus(l.status)
 	m.drawKeys(l.keys)
@@ -64,15 +64,21 @@ func (m *Model) view(l layout) figure.View {
 	if d.picked != nil {
 		v.Picked = d.isPicked
 	}
+	m.keepReading()
+	v.Shading = shade(d, m.reading, &m.shading)
 	return v
 }
 
 // drawHeader names the sheet and keeps the totals and the count of findings in sight.
 func (m *Model) drawHeader(r cells.Rect) {
 	d, s := m.doc, m.doc.sheet()
+	grams := fmt.Sprintf("%.1f g", d.totals.Grams)
+	if d.own > 0 && r.W >= 100 {
+		grams += fmt.Sprintf(" to %.0f g own", d.own)
+	}
 	right := m.pieces(
 		piece{figure.Plain, printable.Count(d.totals.Strands, "strand")},
-		piece{figure.Plain, fmt.Sprintf("%.1f g", d.totals.Grams)},
+		piece{figure.Plain, grams},
 	)
 	right = append(right, piece{figure.Plain, "   "})
 	right = append(right, m.verdict(d.report, r.W >= 110)...)
@@ -157,7 +163,9 @@ func (m *Model) drawStatus(r cells.Rect) {
 	}
 	column(12, figure.Strong, d.cursor.At.String())
 	column(15, figure.Plain, strings.Replace(rule.SlotName(d.cursor.At, d.cursor.Slot), "0, the", "0", 1))
-	if !on.OnScalp {
+	if text, ok := m.readingHere(); ok {
+		column(46, figure.Plain, text)
+	} else if !on.OnScalp {
 		column(38, figure.Dim, fmt.Sprintf("no hair, %.0f mm outside the hairline", float64(on.Edge())))
 	} else {
 		zone, room := d.zones.Nearest(on)

@@ -33,6 +33,7 @@ type loadedMsg struct {
 	sheet   *sheet.Sheet
 	notices []string
 	err     error
+	beside  bool // it is to lie beside the sheet that is open
 }
 
 type savedMsg struct {
@@ -54,7 +55,7 @@ func (m *Model) Open(path string) tea.Cmd {
 	return func() tea.Msg {
 		stamp := files.Stamp(path)
 		s, notices, err := files.Load(path)
-		return loadedMsg{path, stamp, s, notices, err}
+		return loadedMsg{path: path, stamp: stamp, sheet: s, notices: notices, err: err}
 	}
 }
 
@@ -66,6 +67,10 @@ func (m *Model) loaded(msg loadedMsg) tea.Cmd {
 	d, err := newDocument(msg.sheet, msg.path, m.table())
 	if err != nil {
 		m.push(newTrouble("this can't be opened", err.Error()))
+		return nil
+	}
+	if msg.beside {
+		m.layBeside(d)
 		return nil
 	}
 	d.stamp = msg.stamp
@@ -87,7 +92,7 @@ func (m *Model) table() *slots.Table {
 
 // open shows a document.
 func (m *Model) open(d *document) {
-	m.doc, m.dialogs, m.top, m.shift = d, nil, 0, -1 // the nape first: fitting goes from the bottom up
+	m.doc, m.dialogs, m.beside, m.top, m.shift = d, nil, nothingBeside, 0, -1 // the nape first: fitting goes from the bottom up
 	m.told = ""
 }
 
@@ -257,7 +262,7 @@ func (m *Model) newSheet() tea.Cmd {
 
 func (m *Model) openSheet() tea.Cmd {
 	return m.unlessUnsaved(func(m *Model) tea.Cmd {
-		p := newPicker()
+		p := newPicker("open a sheet", (*Model).Open)
 		m.push(p)
 		files := m.opts.Files
 		return func() tea.Msg { return listedMsg{files.Recent(), files.List()} }
@@ -304,14 +309,16 @@ func (t *trouble) draw(m *Model) {
 	m.scr.Text(in.X, in.Y+in.H-1, in.W, figure.Dim, "any key closes")
 }
 
-// picker chooses a sheet to open: from a list, or by typing its name.
+// picker chooses a sheet: from a list, or by typing its name.
 type picker struct {
 	list
-	name *field
+	title string
+	name  *field
+	open  func(m *Model, path string) tea.Cmd
 }
 
-func newPicker() *picker {
-	return &picker{name: textField("file", "", "")}
+func newPicker(title string, open func(*Model, string) tea.Cmd) *picker {
+	return &picker{title: title, name: textField("file", "", ""), open: open}
 }
 
 func (p *picker) fill(msg listedMsg) {
@@ -321,7 +328,7 @@ func (p *picker) fill(msg listedMsg) {
 			p.items = append(p.items, item{name: head, head: true})
 		}
 		for _, path := range paths {
-			p.items = append(p.items, item{name: path, do: func(m *Model) tea.Cmd { return m.Open(path) }})
+			p.items = append(p.items, item{name: path, do: func(m *Model) tea.Cmd { return p.open(m, path) }})
 		}
 	}
 	add("lately open", msg.recent)
@@ -342,7 +349,7 @@ func (p *picker) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 			if path = atHome(path); !m.opts.Files.Exists(path) {
 				path = asSheet(path)
 			}
-			return m.Open(path)
+			return p.open(m, path)
 		}
 		if p.at < len(p.items) && !p.items[p.at].head {
 			return p.items[p.at].do(m)
@@ -354,7 +361,7 @@ func (p *picker) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 }
 
 func (p *picker) draw(m *Model) {
-	in := m.box(76, min(len(p.items)+6, m.scr.H-4), "open a sheet")
+	in := m.box(76, min(len(p.items)+6, m.scr.H-4), p.title)
 	m.scr.Text(in.X, in.Y, 6, figure.Label, "file")
 	p.name.drawText(m, cells.Rect{X: in.X + 6, Y: in.Y, W: in.W - 6, H: 1}, true)
 	p.drawIn(m, cells.Rect{X: in.X, Y: in.Y + 2, W: in.W, H: in.H - 4})

@@ -140,6 +140,12 @@ func (x *explanation) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 	case k == "a":
 		m.pop()
 		m.acceptShown()
+	case k == "Y" || k == "y":
+		m.whyFinding(x.f)
+	case k == "w" && x.f.Reading.Kind != rule.ByZone:
+		m.pop()
+		m.reading = x.f.Reading
+		m.tell("shaded by " + m.readingName())
 	case k == "esc" || k == "e" || k == "enter" || k == "q" || k == "ctrl+c":
 		m.pop()
 	}
@@ -153,7 +159,7 @@ func (x *explanation) draw(m *Model) {
 		source = "limit: " + source
 	}
 	in, width := m.boxBeside(74, x.f.Rule, func(w int) int {
-		return len(wrap(title, w-12)) + len(wrap(x.f.Message(), w)) + len(wrap(x.f.Reason(), w)) + max(1, len(x.fixes)) + 8
+		return len(wrap(title, w-12)) + len(wrap(x.f.Message(), w)) + len(wrap(x.f.Reason(), w)) + max(1, len(x.fixes)) + 10
 	})
 	ink, mark := m.severityMark(x.f)
 	used := m.scr.Text(in.X, in.Y, width, ink, mark) + 2
@@ -169,9 +175,12 @@ func (x *explanation) draw(m *Model) {
 	if len(x.fixes) == 0 {
 		m.scr.Text(in.X, y, in.W, figure.Dim, "no single change mends this")
 	}
-	last := "a accept with a reason   Esc close"
+	if sees := x.f.Reading; sees.Kind != rule.ByZone {
+		m.write(in.X, in.Y+in.H-2, in.W, []piece{{figure.Key, "w"}, {figure.Dim, " shade the map by " + wordsFor(sees, m.doc) + when(sees)}})
+	}
+	last := "a accept   Y why   Esc close"
 	if x.f.Accepted != nil {
-		last = "a take the acceptance back   Esc close"
+		last = "a take the acceptance back   Y why   Esc close"
 	}
 	m.scr.Text(in.X, in.Y+in.H-1, in.W, figure.Dim, last)
 }

@@ -91,6 +91,17 @@ func setField(t *testing.T, s *sheet.Sheet, text string) *sheet.Sheet {
 		return s.With(func(c *sheet.Sheet) { c.Wish = splitWords[sheet.Look](value) })
 	case "worn":
 		return s.With(func(c *sheet.Sheet) { c.Worn = splitWords[sheet.Wear](value) })
+	case "partings":
+		return s.With(func(c *sheet.Sheet) {
+			c.Partings = nil
+			for _, at := range splitWords[string](value) {
+				mm, err := strconv.ParseFloat(at, 64)
+				if err != nil {
+					t.Fatal(err)
+				}
+				c.Partings = append(c.Partings, scalp.Parting{Right: scalp.MM(mm), Length: 120})
+			}
+		})
 	case "accept":
 		var a sheet.Accepted
 		f := strings.Fields(value)

@@ -13,6 +13,7 @@ import (
 	"example.org/underveil/internal/figure"
 	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/scalp"
+	"example.org/underveil/internal/unit"
 )
 
 // form is a dialog of fields. Up and down go from field to field, typing
@@ -39,18 +40,12 @@ type field struct {
 	marked  []bool // of options, for any of them; nil for one choice
 	sub     int    // the option that left and right have reached
 	changed func(*form)
-	units   map[string]float64 // that may stand after a number, and what each is worth
+	unit    string // of a number: "mm" takes the other units of length as well; empty for a bare number
 }
 
-// The units that a length and a mass may be typed with.
-var (
-	lengths = map[string]float64{"mm": 1, "cm": 10}
-	masses  = map[string]float64{"g": 1}
-)
-
-// in is the field with units that may stand after its number.
-func (f *field) in(units map[string]float64) *field {
-	f.units = units
+// in is the field with another unit of its number, or with none.
+func (f *field) in(unit string) *field {
+	f.unit = unit
 	return f
 }
 
@@ -66,7 +61,7 @@ func textField(name, value, hint string) *field {
 
 // numberField is a field for a length in mm.
 func numberField(name string, value float64, hint string) *field {
-	return textField(name, strconv.FormatFloat(value, 'f', -1, 64), hint).in(lengths)
+	return textField(name, strconv.FormatFloat(value, 'f', -1, 64), hint).in("mm")
 }
 
 // choiceField is a field with one choice of several.
@@ -94,19 +89,21 @@ func (f *field) text() string { return strings.TrimSpace(printable.Line(f.input.
 
 // number reads the field as a number within a range.
 func (f *field) number(low, high float64) (float64, error) {
-	text, times := strings.ReplaceAll(f.text(), ",", "."), 1.0
-	for unit, each := range f.units {
-		if bare, ok := strings.CutSuffix(text, unit); ok {
-			text, times = strings.TrimSpace(bare), each
-			break
-		}
-	}
-	v, err := strconv.ParseFloat(text, 64)
-	v *= times
+	v, err := f.parse(f.text())
 	if err != nil || !(v >= low && v <= high) {
 		return 0, &fieldError{f.name, fmt.Sprintf("a number from %g to %g", low, high)}
 	}
 	return v, nil
+}
+
+// parse reads a number with its unit, if it has one.
+func (f *field) parse(text string) (float64, error) {
+	if f.unit == "mm" {
+		length, err := unit.Length(text)
+		return float64(length), err
+	}
+	text = strings.TrimSpace(strings.TrimSuffix(strings.ReplaceAll(text, ",", "."), f.unit))
+	return strconv.ParseFloat(text, 64)
 }
 
 // fieldError says which field is wrong, so that the form can go there.

@@ -18,6 +18,7 @@ const (
 type layout struct {
 	header cells.Rect
 	figure cells.Rect // the map
+	second cells.Rect // another map beside it, where one is asked for
 	side   cells.Rect // in hand, the row, totals, findings
 	status cells.Rect // where the cursor is
 	keys   cells.Rect // the keys, or what was just done
@@ -63,7 +64,22 @@ func arrange(w, h int, t *slots.Table, wantWide, wantNarrow bool) layout {
 }
 
 func (m *Model) layout() layout {
-	return arrange(m.scr.W, m.scr.H, m.doc.table, m.wide, m.narrow)
+	l := arrange(m.scr.W, m.scr.H, m.doc.table, m.wide, m.narrow)
+	if m.beside == nothingBeside || m.panelOpen() {
+		return l
+	}
+	first, _ := figure.Size(m.doc.table, false)
+	second, _ := figure.Size(m.besideDoc().table, false)
+	return l.withSecond(m.scr.W, first, second)
+}
+
+// panelOpen reports whether something lies over the side, which then has to be there.
+func (m *Model) panelOpen() bool {
+	if len(m.dialogs) == 0 {
+		return false
+	}
+	_, panel := m.dialogs[0].(*zonePanel)
+	return panel
 }
 
 func (m *Model) tooSmall() bool {

@@ -12,8 +12,11 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.org/underveil/internal/bust"
 	"example.org/underveil/internal/cells"
 	"example.org/underveil/internal/figure"
+	"example.org/underveil/internal/printable"
+	"example.org/underveil/internal/rule"
 )
 
 // Options are what the editor is given from outside.
@@ -42,16 +45,24 @@ type Model struct {
 	doc     *document // nil on the start page
 	dialogs []dialog  // the last is on top and has the keys
 
-	told    string // the line about what was just done
-	grave   bool   // it is about something that went wrong
-	top     int    // index of the map line drawn first
-	shift   int    // how far the map is moved to the left, in cells; -1 before it was drawn
-	wide    bool   // two cells a slot, where there is room
-	narrow  bool   // one cell a slot even where there is room for two
-	letters bool   // bonds drawn as the letters of their shades
-	page    panelPage
-	noMouse bool
-	failed  error // from writing to the terminal
+	told         string          // the line about what was just done
+	grave        bool            // it is about something that went wrong
+	top          int             // index of the map line drawn first
+	shift        int             // how far the map is moved to the left, in cells; -1 before it was drawn
+	wide         bool            // two cells a slot, where there is room
+	narrow       bool            // one cell a slot even where there is room for two
+	letters      bool            // bonds drawn as the letters of their shades
+	reading      rule.Reading    // what the map is shaded by
+	shading      *figure.Shading // as it was drawn last
+	beside       besideMode      // what lies beside the map
+	other        *document       // the sheet that does, only looked at
+	otherShading *figure.Shading // of the map beside, as it was drawn last
+	headOn       bool            // the head is shown beside the map
+	from         bust.View       // from where it is seen
+	relief       *bust.Relief    // as it was drawn last
+	page         panelPage
+	noMouse      bool
+	failed       error // from writing to the terminal
 
 	tried     string      // a file name that could not be saved to
 	findingAt map[int]int // which finding stands on which row of the screen, for a click
@@ -93,6 +104,9 @@ func (m *Model) handle(msg tea.Msg) tea.Cmd {
 	case tea.WindowSizeMsg:
 		m.scr = cells.NewScreen(msg.Width, msg.Height)
 		m.scr.Dots = m.opts.Glyphs.Dots
+		if m.opts.Glyphs == figure.ASCII {
+			m.scr.Spell = printable.ASCII
+		}
 		m.out.Forget()
 	case tea.ResumeMsg:
 		m.out.Forget()

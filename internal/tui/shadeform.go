@@ -41,8 +41,8 @@ func newShadeForm(m *Model) *form {
 	sf.form = &form{title: "the shades of this sheet", fields: []*field{
 		which,
 		textField("name", "", "what you call it"),
-		textField("length", "", "mm, of the strand").in(lengths),
-		textField("grams", "", "of one whole strand").in(masses),
+		textField("length", "", "mm, of the strand").in("mm"),
+		textField("grams", "", "of one whole strand").in("g"),
 		textField("pack", "", "strands in a pack"),
 	}, take: sf.take}
 	sf.show(which.choice())

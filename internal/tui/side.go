@@ -59,7 +59,17 @@ func (c *column) para(indent int, ink cells.Ink, text string) {
 // drawSide draws what is beside the map: in hand and the row always, and below them findings,
 // rows or strands; all at once where there is room.
 func (m *Model) drawSide(r cells.Rect) {
+	clear(m.findingAt)
+	if r.W == 0 {
+		return
+	}
+	if m.headOn && headFits(r) {
+		var head cells.Rect
+		head, r = splitSide(r)
+		m.drawHead(head)
+	}
 	c := &column{m, r, r.Y}
+	m.sideReading(c)
 	m.sideHand(c)
 	c.gap()
 	m.sideRow(c)

@@ -63,7 +63,7 @@ func grouped(found []rule.Finding) []group {
 // linesOf is how many lines a finding takes with all it says.
 func (m *Model) linesOf(c *column, f rule.Finding) int {
 	w := c.r.W - 3
-	n := 1 + len(wrap(f.Message(), w))
+	n := 1 + len(wrap(f.Message(), w)) + len(wrap(m.seenAs(f), w))
 	if f.On != sheet.OnSheet {
 		n += len(wrap(f.Where(), w))
 	}
@@ -82,9 +82,21 @@ func (m *Model) sideFinding(c *column, index int, f rule.Finding) {
 		c.para(3, figure.Plain, f.Where())
 	}
 	c.para(3, figure.Label, f.Message())
+	if seen := m.seenAs(f); seen != "" {
+		c.para(3, figure.Dim, seen)
+	}
 	if f.Accepted != nil {
 		c.para(3, figure.Dim, "accepted: "+f.Accepted.Reason)
 	}
+}
+
+// seenAs names the reading of the map that shows what a finding is about, where it is not the zones and not
+// on already.
+func (m *Model) seenAs(f rule.Finding) string {
+	if f.Reading.Kind == rule.ByZone || f.Reading == m.reading {
+		return ""
+	}
+	return "seen in the reading " + wordsFor(f.Reading, m.doc) + when(f.Reading)
 }
 
 // sideGroup is a line for a group of findings, of which f is the first.

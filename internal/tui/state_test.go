@@ -181,6 +181,18 @@ func (e *editor) describeView(line func(string, string, ...any)) {
 	if m.noMouse {
 		line("mouse", "off")
 	}
+	if m.reading != (rule.Reading{}) {
+		line("reading", "%s", m.readingName())
+	}
+	if m.headOn {
+		line("head", "%s", m.from)
+	}
+	switch m.beside {
+	case laterBeside:
+		line("beside", "the same sheet, later")
+	case otherBeside:
+		line("beside", "%s", m.other.sheet().Title)
+	}
 }
 
 func (e *editor) describeDialog(line func(string, string, ...any), front dialog) {
@@ -200,7 +212,9 @@ func (e *editor) describeDialog(line func(string, string, ...any), front dialog)
 		it := d.items[d.at]
 		what := "limit " + it.limit.Words()
 		if it.limit == "" {
-			what = it.point.String()
+			if what = it.point.String(); it.turn != "" {
+				what = string(it.turn)
+			}
 			if it.up {
 				what += ", up"
 			}
@@ -208,6 +222,10 @@ func (e *editor) describeDialog(line func(string, string, ...any), front dialog)
 		line("zones", "%s", what)
 	case *picker:
 		line("shows", "sheets to open, at %d", d.at)
+	case *workings:
+		line("shows", "%s, from line %d", d.title, d.top)
+	case *headPage:
+		line("shows", "the head")
 	case *keyPage:
 		line("shows", "the keys")
 	default:

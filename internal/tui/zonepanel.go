@@ -9,33 +9,53 @@ import (
 
 	"example.org/underveil/internal/cells"
 	"example.org/underveil/internal/figure"
+	"example.org/underveil/internal/rule"
 	"example.org/underveil/internal/scalp"
 	"example.org/underveil/internal/sheet"
+	"example.org/underveil/internal/slots"
 )
 
-// zonePanel moves limits and hairline points while the map follows. It lies over the side,
+// zonePanel moves limits, hairline points and turns while the map follows. It lies over the side,
 // not over the map.
 type zonePanel struct {
-	items []zoneItem
-	at    int
-	top   int
+	items  []zoneItem
+	at     int
+	top    int
+	before rule.Reading // what the map was shaded by when the panel was opened
 }
 
-// zoneItem is one thing to move: a limit, or a hairline point one way.
-type zoneItem struct {
-	limit sheet.LimitName
-	point scalp.Landmark
-	up    bool // the point's height rather than its place along the line
+// limitGroups are the limits under their headings.
+var limitGroups = []struct {
+	head   string
+	limits []sheet.LimitName
+}{
+	{"zones", []sheet.LimitName{sheet.LimitNape, sheet.LimitNapeUp, sheet.LimitEar, sheet.LimitTemple, sheet.LimitFace, sheet.LimitFringe, sheet.LimitFringeDepth, sheet.LimitPart}},
+	{"rows and bonds", []sheet.LimitName{sheet.LimitRowGap, sheet.LimitBondGap, sheet.LimitStacked, sheet.LimitTrim, sheet.LimitBalance}},
+	{"hair over the bonds", []sheet.LimitName{sheet.LimitVeil, sheet.LimitVeilUp, sheet.LimitReach, sheet.LimitAside}},
+	{"load and length", []sheet.LimitName{sheet.LimitLoad, sheet.LimitTotalLoad, sheet.LimitBlend}},
+	{"figures", []sheet.LimitName{sheet.FigureStandOff, sheet.FigureGrowth, sheet.FigureWidth, sheet.FigureThickness, sheet.FigureFibre, sheet.FigurePacking, sheet.FigureWhorl, sheet.FigureTip}},
 }
 
 func newZonePanel(m *Model) *zonePanel {
-	p := &zonePanel{}
-	for _, l := range sheet.Limits {
-		p.items = append(p.items, zoneItem{limit: l.Name})
+	p := &zonePanel{before: m.reading}
+	for _, g := range limitGroups {
+		p.items = append(p.items, zoneItem{head: g.head})
+		for _, name := range g.limits {
+			p.items = append(p.items, zoneItem{limit: name})
+		}
 	}
+	p.items = append(p.items, zoneItem{head: "where the hair turns"})
+	for _, t := range sheet.Turns {
+		if t != sheet.HalfUpSection { // a line round the head only goes up and down
+			p.items = append(p.items, zoneItem{turn: t})
+		}
+		p.items = append(p.items, zoneItem{turn: t, up: true})
+	}
+	p.items = append(p.items, zoneItem{head: "hairline"})
 	for _, l := range scalp.Landmarks() {
 		p.items = append(p.items, zoneItem{point: l}, zoneItem{point: l, up: true})
 	}
+	p.at = 1
 	return p
 }
 
@@ -43,19 +63,21 @@ func (p *zonePanel) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 	m.told = ""
 	switch msg.String() {
 	case "esc", "z", "enter", "q", "ctrl+c":
+		m.reading = p.before
 		m.pop()
+		return nil
 	case "home":
-		p.at = 0
+		p.goTo(0, 1)
 	case "end":
-		p.at = len(p.items) - 1
+		p.goTo(len(p.items)-1, -1)
 	case "up":
-		p.at = max(0, p.at-1)
+		p.goTo(p.at-1, -1)
 	case "down":
-		p.at = min(len(p.items)-1, p.at+1)
+		p.goTo(p.at+1, 1)
 	case "pgup":
-		p.at = max(0, p.at-10)
+		p.toGroup(-1)
 	case "pgdown":
-		p.at = min(len(p.items)-1, p.at+10)
+		p.toGroup(1)
 	case "left":
 		p.change(m, -1)
 	case "right":
@@ -73,27 +95,67 @@ func (p *zonePanel) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 	case "U", "ctrl+r":
 		m.tell(m.doc.redo())
 	default:
-		if k := msg.String(); len(k) == 1 && strings.Contains("0123456789-", k) {
+		if k := msg.String(); len(k) == 1 && strings.Contains("0123456789-.", k) {
 			fm := p.typed(m)
 			m.push(fm)
 			return fm.key(m, msg)
 		}
 	}
+	m.reading = p.reading(m)
 	return nil
 }
 
-// value is what the item is now; its range comes with it.
-func (it zoneItem) value(s *sheet.Sheet) (v, low, high float64) {
-	most := float64(scalp.MaxShift)
-	switch {
-	case it.limit != "":
-		info, _ := it.limit.Info()
-		v, _ = s.Limit(it.limit)
-		return v, info.Low, info.High
-	case it.up:
-		return float64(s.Moved[it.point].Up), -most, most
+// goTo goes to an item, and from a heading on by the given way; not beyond the ends.
+func (p *zonePanel) goTo(i, way int) {
+	for ; i >= 0 && i < len(p.items); i += way {
+		if p.items[i].head == "" {
+			p.at = i
+			return
+		}
 	}
-	return float64(s.Moved[it.point].Right), -most, most
+}
+
+// toGroup goes to the first item of the group before or after.
+func (p *zonePanel) toGroup(way int) {
+	i := p.at
+	if way < 0 { // to the head of this group first
+		for i > 0 && p.items[i].head == "" {
+			i--
+		}
+	}
+	for i += way; i >= 0 && i < len(p.items); i += way {
+		if p.items[i].head != "" {
+			p.goTo(i, 1)
+			return
+		}
+	}
+}
+
+// reading is what the map is shaded by while an item is at the cursor: what shows what it changes, or
+// else what it was shaded by before.
+func (p *zonePanel) reading(m *Model) rule.Reading {
+	it, s := p.items[p.at], m.doc.sheet()
+	cover := func(w sheet.Wear) rule.Reading { return rule.Reading{Kind: rule.ByCover, Way: slots.Way{Wear: w}} }
+	switch {
+	case it.turn == sheet.HalfUpSection || it.turn == sheet.HalfUpTie:
+		return cover(sheet.WornHalfUp)
+	case it.turn == sheet.LowTie:
+		return cover(sheet.WornLowTail)
+	case it.turn == sheet.HighTie:
+		return cover(sheet.WornHighTail)
+	case it.turn == sheet.Whorl || it.limit == sheet.LimitVeil || it.limit == sheet.LimitReach || it.limit == sheet.FigureWhorl:
+		return cover(sheet.WornDown)
+	case it.limit == sheet.LimitVeilUp:
+		for _, w := range slots.Ways(s) {
+			if w.Wear != sheet.WornDown && s.Wears(w.Wear) {
+				return cover(w.Wear)
+			}
+		}
+		return cover(sheet.WornHighTail)
+	case it.limit == sheet.LimitLoad || it.limit == sheet.FigureWidth || it.limit == sheet.FigureThickness:
+		return rule.Reading{Kind: rule.ByLoad}
+	}
+	return p.before
 }
 
 // typed is a form for the item's value.
@@ -111,13 +173,14 @@ func (p *zonePanel) typed(m *Model) *form {
 		}}
 }
 
-// change moves the item by some millimetres (or per cent).
-func (p *zonePanel) change(m *Model, by float64) {
+// change moves the item by some steps.
+func (p *zonePanel) change(m *Model, steps float64) {
 	v, low, high := p.items[p.at].value(m.doc.sheet())
+	by := steps * p.items[p.at].step()
 	if v+by < low || v+by > high {
 		m.tell(fmt.Sprintf("from %g to %g, and no further", low, high))
 	}
-	p.set(m, math.Min(math.Max(v+by, low), high))
+	p.set(m, math.Round(math.Min(math.Max(v+by, low), high)*1e6)/1e6) // 0.35 + 0.01 is 0.36
 }
 
 // set gives the item a value.
@@ -130,11 +193,15 @@ func (p *zonePanel) set(m *Model, to float64) {
 		p.do(m, it, "set the limit "+it.limit.Words(), s.WithLimit(it.limit, to))
 		return
 	}
-	shift := s.Moved[it.point]
+	shift := it.shift(s)
 	if it.up {
 		shift.Up = scalp.MM(to)
 	} else {
 		shift.Right = scalp.MM(to)
+	}
+	if it.turn != "" {
+		p.do(m, it, "move the "+string(it.turn), s.WithTurn(it.turn, shift))
+		return
 	}
 	p.do(m, it, "move the "+it.point.String(), p.both(m, s.WithLandmark(it.point, shift), it.point, shift))
 }
@@ -160,16 +227,6 @@ func (p *zonePanel) reset(m *Model) {
 	p.set(m, 0)
 }
 
-// isSet reports whether the item is no longer as an ordinary sheet has it.
-func (it zoneItem) isSet(s *sheet.Sheet) bool {
-	if it.limit != "" {
-		_, set := s.Limits[it.limit]
-		return set
-	}
-	v, _, _ := it.value(s)
-	return v != 0
-}
-
 // do makes the change; going on with the same item is the same step.
 func (p *zonePanel) do(m *Model, it zoneItem, label string, s *sheet.Sheet) {
 	if err := m.doc.goOn(fmt.Sprint(it), label, s); err != nil {
@@ -186,10 +243,14 @@ func (p *zonePanel) draw(m *Model) {
 		m.sideFindings(&column{m, cells.Rect{X: r.X + listWidth + 3, Y: r.Y, W: beside, H: r.H}, r.Y})
 	}
 	r.W = min(r.W, listWidth)
-	m.scr.Text(r.X, r.Y, r.W, figure.Title, "zones and hairline")
-	help := []string{"left right: by 1", "with shift: by 5", "or type it; Del: reset", "Esc done"}
+	m.scr.Text(r.X, r.Y, r.W, figure.Title, "limits and turns")
+	help := []string{"left right: a step", "shift: by 5 steps", "or type it; Del: reset", "PgDn on  Esc done"}
 	rows := r.H - 3 - len(help)
-	p.top = min(max(p.top, p.at-rows+1), p.at)
+	first := p.at
+	if p.items[first-1].head != "" {
+		first--
+	}
+	p.top = min(max(p.top, p.at-rows+1), first)
 	for i := 0; i < rows && p.top+i < len(p.items); i++ {
 		p.drawItem(m, cells.Rect{X: r.X, Y: r.Y + 2 + i, W: r.W, H: 1}, p.items[p.top+i], p.top+i == p.at)
 	}
@@ -202,47 +263,12 @@ func (p *zonePanel) draw(m *Model) {
 	}
 }
 
-// explained says what an item is and where its value comes from.
-func (it zoneItem) explained(s *sheet.Sheet) string {
-	if it.limit == "" {
-		way := "left and right along its line"
-		if it.up {
-			way = "up and down"
-		}
-		return fmt.Sprintf("hairline, %s: mm %s from where it ordinarily is", it.point, way)
-	}
-	info, _ := it.limit.Info()
-	v, source := s.Limit(it.limit)
-	if source == sheet.Practice {
-		source = "practice"
-	}
-	text := fmt.Sprintf("%g %s %s (%s)", v, info.Unit, info.Title, source)
-	if it.idle(s) {
-		text += "; not in use for this client"
-	}
-	return text
-}
-
-// idle reports whether a limit holds for other clients only: one of the two for the nape always is.
-func (it zoneItem) idle(s *sheet.Sheet) bool {
-	return (it.limit == sheet.LimitNape || it.limit == sheet.LimitNapeUp) && it.limit != s.Nape()
-}
-
-// label is the item's name and value as they stand in the list.
-func (it zoneItem) label(s *sheet.Sheet) (name, value string) {
-	v, _, _ := it.value(s)
-	switch {
-	case it.limit != "":
-		info, _ := it.limit.Info()
-		return it.limit.Words(), fmt.Sprintf("%g %s", v, info.Unit)
-	case it.up:
-		return "  higher", fmt.Sprintf("%+g", v)
-	}
-	return it.point.String(), fmt.Sprintf("%+g", v)
-}
-
 func (p *zonePanel) drawItem(m *Model, r cells.Rect, it zoneItem, here bool) {
 	s := m.doc.sheet()
+	if it.head != "" {
+		m.scr.Text(r.X, r.Y, r.W, figure.Dim, it.head)
+		return
+	}
 	name, value := it.label(s)
 	ink := figure.Label
 	switch {
@@ -260,20 +286,18 @@ func (p *zonePanel) drawItem(m *Model, r cells.Rect, it zoneItem, here bool) {
 	m.scr.Text(r.X+r.W-w, r.Y, w, ink, value)
 }
 
-// point is the slot of the map nearest to the hairline point being moved, or nil while a
+// point is the slot of the map nearest to the hairline point or the turn being moved, or nil while a
 // limit is.
 func (p *zonePanel) point(m *Model) *figure.Spot {
-	it := p.items[p.at]
-	if it.limit != "" {
+	it, t := p.items[p.at], m.doc.table
+	var at figure.Spot
+	switch {
+	case it.limit != "":
 		return nil
+	case it.turn != "":
+		at = figure.NearestSlot(t, t.Turn(it.turn))
+	default:
+		at = figure.NearestSlot(t, t.Zones.Hairline.Landmark(it.point))
 	}
-	at := m.doc.table.Zones.Hairline.Landmark(it.point)
-	best, least := figure.Spot{}, math.Inf(1)
-	for _, line := range m.doc.table.Lines {
-		slot := nearestTo(line, at)
-		if d := apart(line.At(slot).Point, at); d < least {
-			best, least = figure.Spot{At: line.Place(), Slot: slot}, d
-		}
-	}
-	return &best
+	return &at
 }

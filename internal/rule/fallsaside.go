@@ -1,0 +1,40 @@
+package rule
+
+import (
+	"example.org/underveil/internal/scalp"
+	"example.org/underveil/internal/sheet"
+)
+
+// ledFor is how far from the parting or the whorl hair is led by it; beyond, it hangs by its own weight.
+// Common practice, no source.
+const ledFor scalp.MM = 80
+
+var fallsAside = &Rule{
+	ID: "falls-aside", Since: "0.2", Severity: Caution,
+	Title: "a bond where the hair falls far from straight down",
+	Doc: "A bond hangs with the hair that it is in. Where that hair is led across the head, away from a parting or round a whorl, " +
+		"gravity pulls the strand another way than its roots point: it stands off, crosses its neighbours and twists its bond. " +
+		"Rows on the top are not checked, for there is no way down there, and neither is hair more than 80 mm from where it is " +
+		"parted, which hangs by its own weight.",
+	Check: func(p *Pass) {
+		most, source := p.Sheet.Limit(sheet.LimitAside)
+		ways := p.down()
+		for i := range p.Bonds {
+			b := &p.Bonds[i]
+			if b.On == nil || !b.On.OnScalp || b.Line.ID.Kind != scalp.Level {
+				continue
+			}
+			worst, aside := worn{}, 0.0
+			for _, w := range ways {
+				if c := w.Cover(b.Line, b.Slot); c.Line <= ledFor && c.Aside > aside+alike {
+					worst, aside = w, c.Aside
+				}
+			}
+			if over(aside, most) {
+				p.reportBond(b, Finding{Value: aside, Limit: most, Unit: "°", AtMost: true, Source: source,
+					What: "between the hair and straight down, " + worst.In(p.Sheet), Reading: Reading{Kind: ByCover, Way: worst.Way}})
+			}
+		}
+	},
+	Fixes: liftOrMove,
+}

@@ -1,0 +1,114 @@
+package tui
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.org/underveil/internal/fall"
+	"example.org/underveil/internal/figure"
+	"example.org/underveil/internal/rule"
+)
+
+// nextReading goes on or back through what the map can be shaded by.
+func (m *Model) nextReading(by int) {
+	list := rule.Readings(m.doc.sheet())
+	now := m.reading
+	now.Time = 0
+	i := max(0, slices.Index(list, now))
+	time := m.reading.Time
+	m.reading = list[(i+by+len(list))%len(list)]
+	if m.reading.Kind == rule.ByCover {
+		m.reading.Time = time
+	}
+	m.tell("shaded by " + m.readingName())
+}
+
+// nextTime goes on through the times at which a cover can be read.
+func (m *Model) nextTime() {
+	if m.reading.Kind != rule.ByCover {
+		m.tell("only a veil or a cover worn up changes as hair grows; w chooses one")
+		return
+	}
+	m.reading.Time = (m.reading.Time + 1) % len(fall.Weeks)
+	m.tell("shaded by " + m.readingName())
+}
+
+// readingName is the reading in words, with its time.
+func (m *Model) readingName() string { return wordsFor(m.reading, m.doc) + when(m.reading) }
+
+func wordsFor(r rule.Reading, d *document) string { return r.Name(d.sheet()) }
+
+// when is the time of a cover in words, or nothing at the fitting.
+func when(r rule.Reading) string {
+	if r.Kind != rule.ByCover || r.Time == 0 {
+		return ""
+	}
+	return fmt.Sprintf(", in %d weeks", fall.Weeks[r.Time])
+}
+
+// keepReading goes back to the zones where the parting that the map was shaded by is gone.
+func (m *Model) keepReading() {
+	timeless := rule.Reading{Kind: m.reading.Kind, Way: m.reading.Way}
+	if !slices.Contains(rule.Readings(m.doc.sheet()), timeless) {
+		m.reading = rule.Reading{}
+	}
+}
+
+// shade is the shading of a map by a reading, made afresh where something that it shows has changed; nil for
+// the zones, and where the sheet has no such parting.
+func shade(d *document, r rule.Reading, made **figure.Shading) *figure.Shading {
+	if r.Kind == rule.ByZone || !slices.Contains(rule.Readings(d.sheet()), rule.Reading{Kind: r.Kind, Way: r.Way}) {
+		*made = nil
+		return nil
+	}
+	if scale := rule.ScaleOf(r, d.sheet(), d.table); *made == nil || (*made).Scale != scale {
+		*made = figure.NewShading(d.table, scale)
+	}
+	return *made
+}
+
+// readingHere is the reading's figure at the cursor; ok is false for the zones and where there is no hair.
+func (m *Model) readingHere() (text string, ok bool) {
+	if m.shading == nil {
+		return "", false
+	}
+	d, sc := m.doc, &m.shading.Scale
+	v, ok := sc.At(d.line(), d.cursor.Slot)
+	if !ok {
+		return "", false
+	}
+	word := "at least"
+	switch {
+	case sc.Kind == rule.ByDensity:
+		word = "usual"
+	case sc.AtMost:
+		word = "at most"
+	}
+	name, _, _ := strings.Cut(wordsFor(m.reading, d), ",")
+	return fmt.Sprintf("%s %.0f %s, %s %.0f", name, v, sc.Unit(), word, sc.Limit), true
+}
+
+// sideReading says what the map is shaded by and what its marks mean.
+func (m *Model) sideReading(c *column) {
+	if m.shading == nil {
+		return
+	}
+	r := m.reading
+	name, more, _ := strings.Cut(wordsFor(r, m.doc)+when(r), ", ")
+	c.line(piece{figure.Title, name}, piece{figure.Plain, "  " + more})
+	if r.Kind == rule.ByCover && len(m.doc.sheet().Worn) > 0 && !m.doc.sheet().Wears(r.Way.Wear) {
+		c.line(piece{figure.Dim, " not worn by this client"})
+	}
+	unit := m.shading.Scale.Unit()
+	var ps []piece
+	for _, it := range m.shading.Legend(m.opts.Glyphs) {
+		ps = append(ps, piece{it.Ink, " " + string(it.Mark)}, piece{figure.Plain, " " + it.Says + " "})
+		if c.r.W < narrowSide {
+			c.line(ps...)
+			ps = nil
+		}
+	}
+	c.line(append(ps, piece{figure.Dim, " " + unit})...)
+	c.gap()
+}

@@ -1,0 +1,91 @@
+package tui
+
+import (
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/underveil/internal/figure"
+	"example.org/underveil/internal/rule"
+	"example.org/underveil/internal/why"
+)
+
+// workings shows how figures came about, in as many lines as it takes.
+type workings struct {
+	title    string
+	sections []why.Section
+	top      int
+	rows     int // that were shown last
+	lines    int // that there are
+}
+
+// whyHere opens the workings of the slot at the cursor.
+func (m *Model) whyHere() {
+	d := m.doc
+	sections, err := why.Slot(d.sheet(), d.table, d.report, d.cursor.At, d.cursor.Slot)
+	if err != nil {
+		m.warn(err.Error())
+		return
+	}
+	m.push(&workings{title: "why: " + d.cursor.At.String() + ", " + rule.SlotName(d.cursor.At, d.cursor.Slot), sections: sections})
+}
+
+// whyFinding opens the workings of a finding.
+func (m *Model) whyFinding(f rule.Finding) {
+	m.push(&workings{title: "why: " + f.Rule + ", " + f.Where(), sections: why.Finding(m.doc.sheet(), m.doc.table, f)})
+}
+
+func (w *workings) key(m *Model, msg tea.KeyMsg) tea.Cmd {
+	switch msg.String() {
+	case "up":
+		w.top--
+	case "down":
+		w.top++
+	case "pgup":
+		w.top -= w.rows
+	case "pgdown", " ":
+		w.top += w.rows
+	case "home":
+		w.top = 0
+	case "end":
+		w.top = w.lines
+	default:
+		m.pop()
+	}
+	return nil
+}
+
+func (w *workings) draw(m *Model) {
+	in, width := m.boxBeside(min(100, m.scr.W), w.title, func(width int) int { return len(w.wrapped(width)) + 4 })
+	lines := w.wrapped(width)
+	w.rows, w.lines = in.H-2, len(lines)
+	w.top = max(0, min(w.top, len(lines)-w.rows))
+	for i := 0; i < w.rows && w.top+i < len(lines); i++ {
+		l := lines[w.top+i]
+		m.scr.Text(in.X, in.Y+i, in.W, l.ink, l.text)
+	}
+	foot := "any key closes"
+	if w.rows < len(lines) {
+		foot = "up, down, space scroll; any other key closes"
+	}
+	m.scr.Text(in.X, in.Y+in.H-1, in.W, figure.Dim, foot)
+}
+
+// wrapped is the sections in lines of a width, what goes on from a line above indented.
+func (w *workings) wrapped(width int) []piece {
+	var lines []piece
+	for i, sec := range w.sections {
+		if i > 0 {
+			lines = append(lines, piece{figure.Plain, ""})
+		}
+		lines = append(lines, piece{figure.Title, sec.Title})
+		for _, text := range sec.Lines {
+			for k, part := range wrap(text, width-4) {
+				indent := "  "
+				if k > 0 {
+					indent = "    "
+				}
+				lines = append(lines, piece{figure.Plain, indent + part})
+			}
+		}
+	}
+	return lines
+}
