@@ -2,7 +2,7 @@
 # spread evenly from 2 to 120 mm, and 30 more from 120 to 150 mm, at places spread
 # evenly over a sphere, one in ten of them within 4 degrees of a pole. The random
 # numbers are Park and Miller's minimal standard generator, so that any awk prints
-# the same ones.
+# the same ones. With longest, lengths are spread evenly from 2 mm to that instead.
 function random() { x = (16807 * x) % 2147483647; return x / 2147483647 }
 BEGIN {
 	x = seed
@@ -14,6 +14,7 @@ BEGIN {
 		lon = 360 * random() - 180
 		azimuth = 360 * random() - 180
 		len = i < 220 ? 2 + 118 * i / 219 : 120 + 30 * random()
+		if (longest) len = 2 + (longest - 2) * i / 249
 		printf "%.6f %.6f %.6f %.6f\n", lat, lon, azimuth, len
 	}
 }
