@@ -62,7 +62,7 @@ func (st *Style) At(p scalp.Vec, own Own) Cover {
 	for time, hang := range own.Hang {
 		from, to := roots.counting(c.Line, hang, own)
 		if time == 0 {
-			c.Rooted = max(0, to-from)
+			c.Rooted = roots.rooted(from, to)
 		}
 		c.Depth[time] = roots.depth(from, to, st.spreadAt(&line, hang, c.Tied))
 	}
@@ -149,6 +149,17 @@ func (g *strip) counting(root, hang scalp.MM, own Own) (from, to scalp.MM) {
 	return from, to
 }
 
+// rooted is how much of the strip between two places grows hair.
+func (g *strip) rooted(from, to scalp.MM) scalp.MM {
+	sum := 0.0
+	for i := 1; i < len(g.at); i++ {
+		if a, b := math.Max(g.at[i-1], float64(from)), math.Min(g.at[i], float64(to)); a < b && g.share[i-1]+g.share[i] > 0 {
+			sum += b - a
+		}
+	}
+	return scalp.MM(sum)
+}
+
 // ratio is how much of the hair rooted at the i-th place passes over a mm where lines have spread so far.
 // Lines that draw together count as if they ran side by side: straight hair on a real head crosses and lies
 // over itself long before it would meet in a point.
@@ -197,11 +208,10 @@ func (st *Style) aside(at scalp.Station) float64 {
 
 // edgeBelow is how far along the fall line from a station the hair ends; infinite where that is farther than reach.
 func (st *Style) edgeBelow(at scalp.Station, reach scalp.MM) scalp.MM {
-	bare := func(p scalp.Vec) bool { return st.Roots.Share(p) == 0 }
 	for far := 0.0; far < float64(reach); far += fineStep {
 		next := st.Surface.Follow(at, fineStep)
-		if bare(next.Point) {
-			_, short := st.last(at, fineStep, bare)
+		if st.Roots.Share(next.Point) == 0 {
+			short, _, _ := st.crossing(at, fineStep, st.Roots.Share)
 			return scalp.MM(far + short)
 		}
 		at = next
@@ -209,48 +219,64 @@ func (st *Style) edgeBelow(at scalp.Station, reach scalp.MM) scalp.MM {
 	return scalp.MM(math.Inf(1))
 }
 
-// last is the last station within a step at which something has not come about that has by its end, and
-// how far on it is.
-func (st *Style) last(at scalp.Station, step float64, gone func(scalp.Vec) bool) (scalp.Station, float64) {
+// crossing is where within a step from a station hair ends, or begins: how far on, how thick it is there, and how
+// far geodesics from one point have spread.
+func (st *Style) crossing(at scalp.Station, step float64, grows func(scalp.Vec) float64) (on, share, fan float64) {
+	bare := grows(at.Point) == 0
 	in, out := 0.0, step
 	for out-in > 0.02 {
-		if mid := (in + out) / 2; gone(st.Surface.Follow(at, mid).Point) {
+		if mid := (in + out) / 2; (grows(st.Surface.Follow(at, mid).Point) == 0) != bare {
 			out = mid
 		} else {
 			in = mid
 		}
 	}
-	return st.Surface.Follow(at, in), in
+	a, b := st.Surface.Follow(at, in), st.Surface.Follow(at, out)
+	return in, math.Max(grows(a.Point), grows(b.Point)), a.Fan
 }
 
-// outward is the stretch from the root at the end of a line to the tie on outwards, to the last place whose
-// hair is drawn over that root. On the far side of the head, where lines from a low tie come together from
-// both sides, hair is combed straight on over the middle rather than parted there; so the stretch goes on
-// to where neighbouring lines meet in a point.
+// outward is the stretch from the root at the end of a line to the tie on outwards, as far as hair is drawn
+// along it: to where it would not reach the tie, or where neighbouring lines meet in a point. It goes on over
+// bare skin, for hair in front of an ear is drawn back over it, and over the middle on the far side of the
+// head, where hair is combed straight on rather than parted.
 func (st *Style) outward(line *Line, own Own) strip {
 	roots := strip{tied: true}
 	at, far := line.End(), float64(line.Length())
-	farthest := math.Inf(1)
+	farthest := far + mostOutward
 	if own.Length > 0 {
-		farthest = float64(own.Length - own.Past) // what is rooted farther out does not reach the tie
+		farthest = math.Min(farthest, float64(own.Length-own.Past)) // what is rooted farther out does not reach the tie
 	}
-	add := func() { roots.add(far, st.Roots.Share(at.Point), at.Fan) }
-	for add(); far < farthest && at.Fan > 0 && !st.ends(at.Point); add() {
+	for roots.add(far, st.drawn(at.Point), at.Fan); far < farthest && at.Fan >= 0; {
 		step := math.Min(fineStep, farthest-far)
 		next := st.Surface.Follow(at, step)
-		if st.ends(next.Point) {
-			at, step = st.last(at, step, st.ends)
-			far += step
-			add()
-			break
+		share := st.drawn(next.Point)
+		if before := roots.share[len(roots.share)-1]; (before == 0) != (share == 0) {
+			on, thick, fan := st.crossing(at, step, st.drawn)
+			for _, there := range [2]float64{before, share} { // hair ends, or begins, at once
+				roots.add(far+on, edgeShare(there, thick), fan)
+			}
 		}
 		at, far = next, far+step
+		roots.add(far, share, at.Fan)
 	}
 	return roots
 }
 
-// ends reports whether hair that is drawn to the tie ends before a place: at the hairline, or at the
-// section line.
-func (st *Style) ends(p scalp.Vec) bool {
-	return st.Roots.Share(p) == 0 || st.Falls != nil && p.Z < st.Section
+// edgeShare is how thick hair is at its edge, on the side on which it is there or not.
+func edgeShare(beyond, thick float64) float64 {
+	if beyond == 0 {
+		return 0
+	}
+	return thick
+}
+
+// mostOutward is as far as hair is drawn over a bond, in mm: longer than the way over any head.
+const mostOutward = 300
+
+// drawn is how thickly the hair grows at a place, of that which is drawn to the tie.
+func (st *Style) drawn(p scalp.Vec) float64 {
+	if st.Falls != nil && p.Z < st.Section {
+		return 0
+	}
+	return st.Roots.Share(p)
 }

@@ -41,7 +41,7 @@ const (
 	longStep  = 10   // mm: while the line is being looked for
 	fineStep  = 5    // mm: the line as it is kept
 	hitWithin = 0.02 // mm: near enough to the place
-	tries     = 12
+	tries     = 16
 	aroundBy  = 0.4 // radians: how far to the side a shorter line is looked for
 )
 
@@ -59,10 +59,14 @@ func (c *Source) To(p scalp.Vec) Line {
 	return l
 }
 
-// seek goes from a first guess to the line that hits the place.
+// seek goes from a first guess to the line that hits the place, by Newton's method: the spread is how much
+// the end of a line moves for its start. Where the source turns sharply, and the spread is smoothed, how much it
+// has just moved says it better.
 func (c *Source) seek(p scalp.Vec, at start, far float64) Line {
 	best, bestFar, least := at, far, math.Inf(1)
-	for range tries {
+	var before start
+	var missed float64 // to the left, by the line before
+	for try := range tries {
 		end, l := c.shoot(at, far)
 		off := p.Minus(end.Point)
 		if miss := off.Length(); miss < least {
@@ -72,10 +76,36 @@ func (c *Source) seek(p scalp.Vec, at start, far float64) Line {
 			break
 		}
 		across := off.Dot(c.surface.Normal(end.Point).Cross(end.Dir))
+		moves := at.moves(l.Spread(end), end.Fan)
+		if by := at.after(before); try > 0 && by != 0 {
+			if seen := (missed - across) / by; seen*moves > 0 {
+				moves = seen
+			}
+		}
+		before, missed = at, across
 		far = math.Max(0, far+off.Dot(end.Dir))
-		at = c.swing(at, across, l.Spread(end), end.Fan)
+		at = c.swing(at, across/moves)
 	}
 	return c.trace(best, bestFar)
+}
+
+// moves is how far the end of a line moves to its left for a mm along the source, or for a radian at an end of it.
+func (at start) moves(spread, fan float64) float64 {
+	if at.tip == 0 {
+		return -at.side * math.Max(spread, 0.05)
+	}
+	return -float64(at.tip) * math.Max(fan, 1)
+}
+
+// after is how far a start lies from another, in mm or radians; 0 where the two do not compare.
+func (at start) after(other start) float64 {
+	switch {
+	case at.tip != other.tip || at.side != other.side:
+		return 0
+	case at.tip == 0:
+		return at.along - other.along
+	}
+	return at.turn - other.turn
 }
 
 // aim is a first guess of how the line to a place sets out and how long it is.
@@ -102,16 +132,13 @@ func (c *Source) aim(p scalp.Vec) (start, float64) {
 	return start{along: k.along, side: math.Copysign(1, left)}, far
 }
 
-// swing moves the start of a line so that its end moves across to its left by some mm; spread is how much
-// its end moves for a mm along the source, fan for a radian at an end of it.
-func (c *Source) swing(at start, across, spread, fan float64) start {
+// swing moves the start of a line by some mm along the source, or radians at an end of it.
+func (c *Source) swing(at start, by float64) start {
 	const mostAlong, mostTurn = 15, 0.5 // of one correction: where lines meet, none means anything
 	if at.tip == 0 {
-		by := -at.side * across / math.Max(spread, 0.05)
 		at.along += math.Max(-mostAlong, math.Min(by, mostAlong))
 		return c.overEnd(at)
 	}
-	by := -float64(at.tip) * across / math.Max(fan, 1)
 	at.turn += math.Max(-mostTurn, math.Min(by, mostTurn))
 	if len(c.knots) == 1 || at.turn >= 0 && at.turn <= math.Pi {
 		return at

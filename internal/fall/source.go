@@ -48,8 +48,13 @@ func Ring(s *scalp.Surface, points []scalp.Vec) *Source {
 }
 
 // Parting is a parting, given from the front hairline back, that goes on in a bow to the whorl. One
-// that has passed the whorl, or nearly ends at it, ends where it does.
+// that has passed the whorl, or nearly ends at it, ends where it does; without length it is none, and hair
+// falls from the whorl.
 func Parting(s *scalp.Surface, parting []scalp.Vec, crown scalp.Vec, whorl scalp.MM) *Source {
+	const least = 1 // mm: a shorter one parts nothing
+	if n := len(parting); n < 2 || parting[n-1].Minus(parting[0]).Length() < least {
+		return Point(s, crown, whorl)
+	}
 	p := &Source{surface: s, whorl: float64(whorl)}
 	p.lay(append(parting[:len(parting):len(parting)], bow(s, parting, crown)...))
 	return p
@@ -59,9 +64,6 @@ func Parting(s *scalp.Surface, parting []scalp.Vec, crown scalp.Vec, whorl scalp
 // and a sharper turn where the whorl lies far to the side. It is nothing when the parting has passed the whorl.
 func bow(s *scalp.Surface, parting []scalp.Vec, crown scalp.Vec) []scalp.Vec {
 	n := len(parting)
-	if n < 2 {
-		return nil
-	}
 	const least, longest, behind = 10, 0.75, -0.5
 	end := parting[n-1]
 	ahead := end.Minus(parting[n-2]).Unit()

@@ -128,8 +128,13 @@ func (p *Pass) tooThin(ways []worn, covers []*fall.Cover, which, time int) Findi
 	if time > 0 {
 		what += fmt.Sprintf(" in %d weeks", fall.Weeks[time])
 	}
-	if !c.Tied && c.Rooted < c.Line {
-		what += ", where own hair is too short to reach past it"
+	if own := p.Table.Own(); own.Length > 0 {
+		switch {
+		case c.Tied && c.Line+own.Past > own.Length:
+			what += ", where own hair is too short to reach the tie"
+		case !c.Tied && c.Line+own.Hang[time]+own.Past > own.Length:
+			what += ", where own hair is too short to reach past it"
+		}
 	}
 	least, _ := p.Sheet.Limit(coverLimit(ways[which].Wear))
 	var others []string

@@ -3,6 +3,7 @@ package tui
 import (
 	"errors"
 	"fmt"
+	"math"
 	"reflect"
 	"slices"
 	"strconv"
@@ -60,9 +61,9 @@ func clientFields(s *sheet.Sheet) []*field {
 		numberField(fOver, float64(s.Measures.FrontToNape), "mm, over the top, from the front hairline to the nape hairline"),
 		numberField(fNape, float64(s.Measures.NapeWidth), "mm, level, between the corners of the nape hairline, 10 mm up"),
 		numberField(fLong, float64(s.Hair.Length), "mm, the client's own, from root to end; 0 when it is not known"),
-		choiceField(fDensity, append([]string{notSaid}, sheet.Densities...), orNotSaid(s.Hair.Density), "how thick it looks, by eye"),
-		numberField(fTail, float64(s.Hair.Ponytail), "mm round all the hair, tied tightly; it goes before the eye; 0 when it is not measured"),
-		numberField(fCount, s.Hair.Count, "hairs on a cm² at the back of the head; it goes before both; 0 when nobody counted").in(""),
+		choiceField(fDensity, append([]string{notSaid}, sheet.Densities...), orNotSaid(s.Hair.Density), "how thick it looks, by eye; what is measured or counted goes before it"),
+		numberField(fTail, float64(s.Hair.Ponytail), "mm round all the hair, tied tightly, 0 not measured; goes before the eye"),
+		numberField(fCount, s.Hair.Count, "hairs on a cm² at the back of the head, 0 not counted; goes before both").in(""),
 		choiceField(fTexture, append([]string{notSaid}, sheet.Textures...), orNotSaid(s.Hair.Texture), "how it falls"),
 		marksField(fWish, words(sheet.Looks), func(w string) bool { return s.Wishes(sheet.Look(w)) }, "space marks what is wished for"),
 		marksField(fWorn, words(sheet.Wears), func(w string) bool { return s.Wears(sheet.Wear(w)) }, "space marks every way the hair is worn; a ponytail raises the nape limit"),
@@ -204,8 +205,8 @@ func readClient(s *sheet.Sheet, fm *form, sure bool) (*sheet.Sheet, error) {
 		{fLong, 0, 2000}, {fTail, 0, float64(sheet.MaxPonytail)}, {fCount, 0, float64(fibre.MostDensity)}, {fPart, -80, 80}, {fPartLong, 0, 250},
 	} {
 		v, err := fm.find(f.name).number(f.low, f.high)
-		if err == nil && slices.Contains(tapeNames, f.name) && f.name != fNape && v >= 20 && v < 80 {
-			err = &fieldError{f.name, fmt.Sprintf("%g mm is no head; if it is in cm, that is %g mm", v, 10*v)}
+		if err == nil && slices.Contains(tapeNames, f.name) && f.name != fNape {
+			err = otherUnit(f.name, v)
 		}
 		if err != nil {
 			return nil, err
@@ -245,6 +246,18 @@ func readClient(s *sheet.Sheet, fm *form, sure bool) (*sheet.Sheet, error) {
 	}
 	_, err := slots.Outline(next)
 	return next, err
+}
+
+// otherUnit refuses a tape round or over the head that would be one in cm or in inches, but not in mm. No
+// figure would be in both: such tapes are 280 to 700 mm long.
+func otherUnit(name string, v float64) error {
+	switch {
+	case v >= 11 && v < 28:
+		return &fieldError{name, fmt.Sprintf("%g mm is no head; if it is in inches, that is %s mm", v, plainNumber(math.Round(254*v)/10))}
+	case v >= 28 && v < 80:
+		return &fieldError{name, fmt.Sprintf("%g mm is no head; if it is in cm, that is %g mm", v, 10*v)}
+	}
+	return nil
 }
 
 // measured refuses a figure that is too small to have been measured; 0 says that it was not.

@@ -61,8 +61,11 @@ func textField(name, value, hint string) *field {
 
 // numberField is a field for a length in mm.
 func numberField(name string, value float64, hint string) *field {
-	return textField(name, strconv.FormatFloat(value, 'f', -1, 64), hint).in("mm")
+	return textField(name, plainNumber(value), hint).in("mm")
 }
+
+// plainNumber is a number with all its digits and no exponent.
+func plainNumber(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
 // choiceField is a field with one choice of several.
 func choiceField(name string, options []string, chosen string, hint string) *field {
@@ -90,10 +93,24 @@ func (f *field) text() string { return strings.TrimSpace(printable.Line(f.input.
 // number reads the field as a number within a range.
 func (f *field) number(low, high float64) (float64, error) {
 	v, err := f.parse(f.text())
-	if err != nil || !(v >= low && v <= high) {
-		return 0, &fieldError{f.name, fmt.Sprintf("a number from %g to %g", low, high)}
+	switch {
+	case err == nil && v >= low && v <= high:
+		return v, nil
+	case f.unit == "mm":
+		return 0, &fieldError{f.name, fmt.Sprintf("a length from %g to %g mm; one in cm or inches is typed like 56 cm or 22 in", low, high)}
 	}
-	return v, nil
+	return 0, &fieldError{f.name, fmt.Sprintf("a number from %g to %g", low, high)}
+}
+
+// echo says in mm a length that is typed with another unit; otherwise it is empty.
+func (f *field) echo() string {
+	text := f.text()
+	bare := strings.TrimRight(text, "0123456789.,") != text
+	v, err := f.parse(text)
+	if f.unit != "mm" || bare || strings.HasSuffix(text, "mm") || err != nil {
+		return ""
+	}
+	return "= " + plainNumber(v) + " mm"
 }
 
 // parse reads a number with its unit, if it has one.
@@ -253,8 +270,9 @@ func (fm *form) draw(m *Model) {
 	}
 	y := in.Y + len(fm.fields)
 	m.scr.Text(in.X, y, in.W, figure.Dim, fm.fields[fm.at].hint)
-	y = m.paragraph(in, y+1, figure.StopInk, fm.problem)
-	m.paragraph(in, y, figure.Dim, fm.note)
+	above := cells.Rect{X: in.X, Y: in.Y, W: in.W, H: in.H - 1} // the last line is for the keys
+	y = m.paragraph(above, y+1, figure.StopInk, fm.problem)
+	m.paragraph(above, y, figure.Dim, fm.note)
 	m.scr.Text(in.X, in.Y+in.H-1, in.W, figure.Dim, fm.foot())
 }
 
@@ -288,6 +306,7 @@ func (f *field) drawText(m *Model, r cells.Rect, here bool) {
 	for ; used < min(8, r.W); used++ {
 		m.scr.Put(r.X+used, r.Y, ink, ' ')
 	}
+	m.scr.Text(r.X+used+1, r.Y, r.W-used-1, figure.Dim, f.echo())
 	if here {
 		m.scr.Cursor = true
 		m.scr.CursorX = r.X + cells.Width(string(runes[:max(0, min(at, len(runes)))]))

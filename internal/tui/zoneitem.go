@@ -3,8 +3,10 @@ package tui
 import (
 	"fmt"
 
+	"example.org/underveil/internal/rule"
 	"example.org/underveil/internal/scalp"
 	"example.org/underveil/internal/sheet"
+	"example.org/underveil/internal/slots"
 )
 
 // zoneItem is one thing to move: a limit, or a hairline point or a turn one way; or a heading.
@@ -14,6 +16,56 @@ type zoneItem struct {
 	point scalp.Landmark
 	turn  sheet.Turn
 	up    bool // the height of a point or a turn rather than its place along the line
+}
+
+// name is the item in words: "nape", "half up tie, up".
+func (it zoneItem) name() string {
+	if it.limit != "" {
+		return it.limit.Words()
+	}
+	name := it.point.String()
+	if it.turn != "" {
+		name = string(it.turn)
+	}
+	if it.up {
+		name += ", up"
+	}
+	return name
+}
+
+// unit is what the item's value is in.
+func (it zoneItem) unit() string {
+	if info, ok := it.limit.Info(); ok {
+		return info.Unit
+	}
+	return "mm"
+}
+
+// reading is what of a map shows what the item changes; ok is false where that is the zones, or nothing.
+func (it zoneItem) reading(s *sheet.Sheet) (r rule.Reading, ok bool) {
+	cover := func(w sheet.Wear) (rule.Reading, bool) {
+		return rule.Reading{Kind: rule.ByCover, Way: slots.Way{Wear: w}}, true
+	}
+	switch {
+	case it.turn == sheet.HalfUpSection || it.turn == sheet.HalfUpTie:
+		return cover(sheet.WornHalfUp)
+	case it.turn == sheet.LowTie:
+		return cover(sheet.WornLowTail)
+	case it.turn == sheet.HighTie:
+		return cover(sheet.WornHighTail)
+	case it.turn == sheet.Whorl || it.limit == sheet.LimitVeil || it.limit == sheet.LimitReach || it.limit == sheet.FigureWhorl:
+		return cover(sheet.WornDown)
+	case it.limit == sheet.LimitVeilUp:
+		for _, w := range slots.Ways(s) {
+			if w.Wear != sheet.WornDown && s.Wears(w.Wear) {
+				return cover(w.Wear)
+			}
+		}
+		return cover(sheet.WornHighTail)
+	case it.limit == sheet.LimitLoad || it.limit == sheet.FigureWidth || it.limit == sheet.FigureThickness:
+		return rule.Reading{Kind: rule.ByLoad}, true
+	}
+	return rule.Reading{}, false
 }
 
 // value is what the item is now; its range comes with it.
@@ -63,30 +115,35 @@ func (it zoneItem) isSet(s *sheet.Sheet) bool {
 // explained says what an item is and where its value comes from.
 func (it zoneItem) explained(s *sheet.Sheet) string {
 	if it.limit == "" {
-		way := "left and right along its line"
+		way := "to the right of where it ordinarily is, along its line"
 		if it.up {
-			way = "up and down"
+			way = "up from where it ordinarily is"
 		}
 		if it.turn != "" {
-			return fmt.Sprintf("%s: mm %s from where it ordinarily is (%s)", it.turn, way, turnSource(it.turn))
+			return it.orIdle(s, fmt.Sprintf("%s: mm %s (%s)", it.turn, way, it.turnSource()))
 		}
-		return fmt.Sprintf("hairline, %s: mm %s from where it ordinarily is", it.point, way)
+		return fmt.Sprintf("hairline, %s: mm %s", it.point, way)
 	}
 	info, _ := it.limit.Info()
 	v, source := s.Limit(it.limit)
 	if source == sheet.Practice {
 		source = "practice"
 	}
-	text := fmt.Sprintf("%g %s %s (%s)", v, info.Unit, info.Title, source)
+	return it.orIdle(s, fmt.Sprintf("%g %s %s (%s)", v, info.Unit, info.Title, source))
+}
+
+// orIdle is a text that says so where the item holds for other clients only.
+func (it zoneItem) orIdle(s *sheet.Sheet, text string) string {
 	if it.idle(s) {
 		text += "; not in use for this client"
 	}
 	return text
 }
 
-// turnSource is where the ordinary place of a turn comes from.
-func turnSource(t sheet.Turn) string {
-	if t == sheet.Whorl {
+// turnSource is where the ordinary place of a turn comes from. The survey speaks of the height of the whorl; to
+// which side it lies the surveys do not agree.
+func (it zoneItem) turnSource() string {
+	if it.turn == sheet.Whorl && it.up {
 		return "Park 2014, the mean of 952 men"
 	}
 	return "practice"
@@ -95,11 +152,16 @@ func turnSource(t sheet.Turn) string {
 // idle reports whether an item holds for other clients only: one of the two limits for the nape always does,
 // and so does what is for a way in which this client never wears the hair.
 func (it zoneItem) idle(s *sheet.Sheet) bool {
+	down := len(s.Worn) == 0 || s.Wears(sheet.WornDown) // as the rules take it that nobody spoke of
 	switch {
 	case it.limit == sheet.LimitNape || it.limit == sheet.LimitNapeUp:
 		return it.limit != s.Nape()
 	case it.limit == sheet.LimitVeilUp:
 		return !s.WornUp() && !s.Wears(sheet.WornHalfUp)
+	case it.limit == sheet.LimitVeil || it.limit == sheet.LimitAside || it.limit == sheet.FigureWhorl || it.turn == sheet.Whorl:
+		return !down
+	case it.limit == sheet.FigurePacking:
+		return s.Hair.Ponytail == 0 || s.Hair.Count > 0
 	case it.turn == sheet.HalfUpSection || it.turn == sheet.HalfUpTie:
 		return !s.Wears(sheet.WornHalfUp)
 	case it.turn == sheet.LowTie:

@@ -12,7 +12,6 @@ import (
 	"example.org/underveil/internal/rule"
 	"example.org/underveil/internal/scalp"
 	"example.org/underveil/internal/sheet"
-	"example.org/underveil/internal/slots"
 )
 
 // zonePanel moves limits, hairline points and turns while the map follows. It lies over the side,
@@ -75,9 +74,9 @@ func (p *zonePanel) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 	case "down":
 		p.goTo(p.at+1, 1)
 	case "pgup":
-		p.toGroup(-1)
+		p.jump(-1)
 	case "pgdown":
-		p.toGroup(1)
+		p.jump(1)
 	case "left":
 		p.change(m, -1)
 	case "right":
@@ -95,7 +94,7 @@ func (p *zonePanel) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 	case "U", "ctrl+r":
 		m.tell(m.doc.redo())
 	default:
-		if k := msg.String(); len(k) == 1 && strings.Contains("0123456789-.", k) {
+		if k := msg.String(); len(k) == 1 && strings.Contains("0123456789+-.,", k) {
 			fm := p.typed(m)
 			m.push(fm)
 			return fm.key(m, msg)
@@ -115,59 +114,51 @@ func (p *zonePanel) goTo(i, way int) {
 	}
 }
 
-// toGroup goes to the first item of the group before or after.
-func (p *zonePanel) toGroup(way int) {
-	i := p.at
-	if way < 0 { // to the head of this group first
-		for i > 0 && p.items[i].head == "" {
-			i--
-		}
-	}
-	for i += way; i >= 0 && i < len(p.items); i += way {
-		if p.items[i].head != "" {
-			p.goTo(i, 1)
+// jump goes to the next stop that way, or else to the end of the list.
+func (p *zonePanel) jump(way int) {
+	for i := p.at + way; i > 0 && i < len(p.items); i += way {
+		if p.stop(i) {
+			p.at = i
 			return
 		}
 	}
+	if way > 0 {
+		p.goTo(len(p.items)-1, -1)
+	}
+}
+
+// stop reports whether PgUp and PgDn stop at an item: at the first of a group, and in a long one at every
+// tenth.
+func (p *zonePanel) stop(i int) bool {
+	n := 0
+	for p.items[i-n].head == "" {
+		n++
+	}
+	return n%10 == 1
 }
 
 // reading is what the map is shaded by while an item is at the cursor: what shows what it changes, or
-// else what it was shaded by before.
+// else what it was shaded by before. That stays, with its parting and its time, where it does for the item.
 func (p *zonePanel) reading(m *Model) rule.Reading {
-	it, s := p.items[p.at], m.doc.sheet()
-	cover := func(w sheet.Wear) rule.Reading { return rule.Reading{Kind: rule.ByCover, Way: slots.Way{Wear: w}} }
-	switch {
-	case it.turn == sheet.HalfUpSection || it.turn == sheet.HalfUpTie:
-		return cover(sheet.WornHalfUp)
-	case it.turn == sheet.LowTie:
-		return cover(sheet.WornLowTail)
-	case it.turn == sheet.HighTie:
-		return cover(sheet.WornHighTail)
-	case it.turn == sheet.Whorl || it.limit == sheet.LimitVeil || it.limit == sheet.LimitReach || it.limit == sheet.FigureWhorl:
-		return cover(sheet.WornDown)
-	case it.limit == sheet.LimitVeilUp:
-		for _, w := range slots.Ways(s) {
-			if w.Wear != sheet.WornDown && s.Wears(w.Wear) {
-				return cover(w.Wear)
-			}
-		}
-		return cover(sheet.WornHighTail)
-	case it.limit == sheet.LimitLoad || it.limit == sheet.FigureWidth || it.limit == sheet.FigureThickness:
-		return rule.Reading{Kind: rule.ByLoad}
+	r, ok := p.items[p.at].reading(m.doc.sheet())
+	if !ok || r.Kind == p.before.Kind && r.Way.Wear == p.before.Way.Wear {
+		return p.before
 	}
-	return p.before
+	return r
 }
 
 // typed is a form for the item's value.
 func (p *zonePanel) typed(m *Model) *form {
-	it := p.items[p.at]
-	name, _ := it.label(m.doc.sheet())
-	v, low, high := it.value(m.doc.sheet())
-	return &form{title: it.explained(m.doc.sheet()), fields: []*field{numberField(strings.TrimSpace(name), v, "")},
+	it, s := p.items[p.at], m.doc.sheet()
+	name, _ := it.label(s)
+	v, low, high := it.value(s)
+	hint := fmt.Sprintf("%s, from %g to %g", it.unit(), low, high)
+	return &form{title: it.name(), note: it.explained(s),
+		fields: []*field{numberField(strings.TrimSpace(name), v, hint).in(it.unit())},
 		take: func(m *Model, fm *form) (tea.Cmd, error) {
 			to, err := fm.fields[0].number(low, high)
 			if err == nil {
-				p.set(m, to)
+				err = p.set(m, to)
 			}
 			return nil, err
 		}}
@@ -180,18 +171,17 @@ func (p *zonePanel) change(m *Model, steps float64) {
 	if v+by < low || v+by > high {
 		m.tell(fmt.Sprintf("from %g to %g, and no further", low, high))
 	}
-	p.set(m, math.Round(math.Min(math.Max(v+by, low), high)*1e6)/1e6) // 0.35 + 0.01 is 0.36
+	p.refused(m, p.set(m, math.Round(math.Min(math.Max(v+by, low), high)*1e6)/1e6)) // 0.35 + 0.01 is 0.36
 }
 
-// set gives the item a value.
-func (p *zonePanel) set(m *Model, to float64) {
+// set gives the item a value, or says why it can't have it.
+func (p *zonePanel) set(m *Model, to float64) error {
 	it, s := p.items[p.at], m.doc.sheet()
 	if v, _, _ := it.value(s); v == to {
-		return
+		return nil
 	}
 	if it.limit != "" {
-		p.do(m, it, "set the limit "+it.limit.Words(), s.WithLimit(it.limit, to))
-		return
+		return p.do(m, it, "set the limit "+it.limit.Words(), s.WithLimit(it.limit, to))
 	}
 	shift := it.shift(s)
 	if it.up {
@@ -200,10 +190,9 @@ func (p *zonePanel) set(m *Model, to float64) {
 		shift.Right = scalp.MM(to)
 	}
 	if it.turn != "" {
-		p.do(m, it, "move the "+string(it.turn), s.WithTurn(it.turn, shift))
-		return
+		return p.do(m, it, "move the "+string(it.turn), s.WithTurn(it.turn, shift))
 	}
-	p.do(m, it, "move the "+it.point.String(), p.both(m, s.WithLandmark(it.point, shift), it.point, shift))
+	return p.do(m, it, "move the "+it.point.String(), p.both(m, s.WithLandmark(it.point, shift), it.point, shift))
 }
 
 // both moves the point on the other side too, where both sides are done at once.
@@ -221,15 +210,20 @@ func (p *zonePanel) reset(m *Model) {
 		return
 	}
 	if it.limit != "" {
-		p.do(m, it, "put back the limit "+it.limit.Words(), s.WithoutLimit(it.limit))
+		p.refused(m, p.do(m, it, "put back the limit "+it.limit.Words(), s.WithoutLimit(it.limit)))
 		return
 	}
-	p.set(m, 0)
+	p.refused(m, p.set(m, 0))
 }
 
 // do makes the change; going on with the same item is the same step.
-func (p *zonePanel) do(m *Model, it zoneItem, label string, s *sheet.Sheet) {
-	if err := m.doc.goOn(fmt.Sprint(it), label, s); err != nil {
+func (p *zonePanel) do(m *Model, it zoneItem, label string, s *sheet.Sheet) error {
+	return m.doc.goOn(fmt.Sprint(it), label, s)
+}
+
+// refused says why a change can't be, if it can't.
+func (p *zonePanel) refused(m *Model, err error) {
+	if err != nil {
 		m.warn(err.Error())
 	}
 }
@@ -244,7 +238,11 @@ func (p *zonePanel) draw(m *Model) {
 	}
 	r.W = min(r.W, listWidth)
 	m.scr.Text(r.X, r.Y, r.W, figure.Title, "limits and turns")
-	help := []string{"left right: a step", "shift: by 5 steps", "or type it; Del: reset", "PgDn on  Esc done"}
+	if m.shading != nil {
+		m.scr.Text(r.X, r.Y+1, r.W, figure.Dim, "map: "+m.readingName())
+	}
+	step := p.items[p.at].step()
+	help := []string{fmt.Sprintf("left right: by %g", step), fmt.Sprintf("with shift: by %g", 5*step), "or type it; Del: reset", "PgDn on  Esc done"}
 	rows := r.H - 3 - len(help)
 	first := p.at
 	if p.items[first-1].head != "" {
@@ -258,8 +256,18 @@ func (p *zonePanel) draw(m *Model) {
 		m.scr.Text(r.X, r.Y+r.H-len(help)+i, r.W, figure.Dim, t)
 	}
 	if m.told == "" {
-		m.scr.Fill(l.keys, figure.Plain, ' ')
-		m.scr.Text(l.keys.X+1, l.keys.Y, l.keys.W-2, figure.Label, p.items[p.at].explained(m.doc.sheet()))
+		p.explain(m, l)
+	}
+}
+
+// explain writes what the item at the cursor is on the bottom line, and where it needs two on the one above as
+// well.
+func (p *zonePanel) explain(m *Model, l layout) {
+	rows := []cells.Rect{l.status, l.keys}
+	lines := wrap(p.items[p.at].explained(m.doc.sheet()), l.keys.W-2)
+	for i, r := range rows[max(0, len(rows)-len(lines)):] {
+		m.scr.Fill(r, figure.Plain, ' ')
+		m.scr.Text(r.X+1, r.Y, r.W-2, figure.Label, lines[i])
 	}
 }
 
@@ -280,6 +288,9 @@ func (p *zonePanel) drawItem(m *Model, r cells.Rect, it zoneItem, here bool) {
 	if here {
 		ink = figure.FieldOn
 		m.scr.Put(r.X, r.Y, figure.Strong, m.opts.Glyphs.Here)
+	}
+	if number, _, _ := strings.Cut(value, " "); cells.Width(name)+cells.Width(value)+2 > r.W {
+		value = number // what it is in stands at the bottom
 	}
 	w := cells.Width(value)
 	m.scr.Text(r.X+1, r.Y, r.W-w-2, ink, name)
