@@ -123,7 +123,7 @@ func TestRingSource(t *testing.T) {
 			points = append(points, at(theta, 2*math.Pi*float64(i)/float64(n)))
 		}
 		source := Ring(sphere(), points)
-		for s := 3.0; s < 0.85*radius*theta; s += 7 { // nearer to the pole the lines have all but met
+		for s := 3.0; s < 0.8*radius*theta; s += 7 { // nearer to the pole the lines have all but met
 			to := theta - s/radius
 			line := source.To(at(to, 0.3))
 			near(t, "length inwards", float64(line.Length()), s)

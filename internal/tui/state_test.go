@@ -209,17 +209,11 @@ func (e *editor) describeDialog(line func(string, string, ...any), front dialog)
 	case *explanation:
 		line("shows", "why %s, %s; fixes: %d", d.f.Rule, d.f.Where(), len(d.fixes))
 	case *zonePanel:
-		it := d.items[d.at]
-		what := "limit " + it.limit.Words()
-		if it.limit == "" {
-			if what = it.point.String(); it.turn != "" {
-				what = string(it.turn)
-			}
-			if it.up {
-				what += ", up"
-			}
+		what := ""
+		if d.items[d.at].limit != "" {
+			what = "limit "
 		}
-		line("zones", "%s", what)
+		line("zones", "%s%s", what, d.items[d.at].name())
 	case *picker:
 		line("shows", "sheets to open, at %d", d.at)
 	case *workings:
