@@ -77,8 +77,8 @@ func (d *drawing) shaded() {
 			}
 			ink, mark := d.Glyphs.step(int(n))
 			d.scr.Put(x, y, ink, mark)
-			if d.step == 2 && n < rule.Steps-1 && k+1 < len(l.Slots) && d.Shading.steps[i][k+1] == n {
-				d.put(x+1, y, ink, mark)
+			if d.step == 2 && k+1 < len(l.Slots) {
+				d.fillBetween(x+1, y, int(n), int(d.Shading.steps[i][k+1]))
 			}
 		}
 	}
@@ -98,6 +98,15 @@ func (d *drawing) turns() {
 		if x, y, ok := d.place(at.At, at.Slot); ok {
 			d.scr.Put(x, y, Strong, d.Glyphs.turn(turn))
 		}
+	}
+}
+
+// fillBetween draws the cell between two slots as the better of their steps, so that what is thin is a surface
+// and not a row of marks.
+func (d *drawing) fillBetween(x, y, left, right int) {
+	if better := max(left, right); min(left, right) >= 0 && better < rule.Steps-1 {
+		ink, mark := d.Glyphs.step(better)
+		d.put(x, y, ink, mark)
 	}
 }
 

@@ -133,7 +133,7 @@ func fillSize() func(*form) {
 // tapeNames are the fields of the four tapes.
 var tapeNames = []string{fRound, fEars, fOver, fNape}
 
-const sizeHint = "four ordinary heads to start from when there is no tape; left and right choose"
+const sizeHint = "four ordinary heads to start from without a tape; left and right choose"
 
 // newClientForm edits the client of the sheet that is open.
 func newClientForm(m *Model) *form {

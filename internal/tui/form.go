@@ -251,13 +251,14 @@ func (fm *form) foot() string {
 }
 
 func (fm *form) draw(m *Model) {
-	names := 0
+	const width = 76
+	names, hints := 0, 1
 	for _, f := range fm.fields {
 		names = max(names, cells.Width(f.name))
+		hints = max(hints, len(wrap(f.hint, width-4))) // or the frame would jump from field to field
 	}
-	const width = 76
 	foot := append(wrap(fm.problem, width-4), wrap(fm.note, width-4)...)
-	in := m.box(width, len(fm.fields)+len(foot)+5, fm.title)
+	in := m.box(width, len(fm.fields)+hints+len(foot)+4, fm.title)
 	for i, f := range fm.fields {
 		y := in.Y + i
 		ink := figure.Label
@@ -269,10 +270,12 @@ func (fm *form) draw(m *Model) {
 		f.draw(m, cells.Rect{X: in.X + names + 2, Y: y, W: in.W - names - 2, H: 1}, i == fm.at)
 	}
 	y := in.Y + len(fm.fields)
-	m.scr.Text(in.X, y, in.W, figure.Dim, fm.fields[fm.at].hint)
 	above := cells.Rect{X: in.X, Y: in.Y, W: in.W, H: in.H - 1} // the last line is for the keys
-	y = m.paragraph(above, y+1, figure.StopInk, fm.problem)
-	m.paragraph(above, y, figure.Dim, fm.note)
+	m.paragraph(above, y, figure.Dim, fm.fields[fm.at].hint)
+	y = m.paragraph(above, y+hints, figure.StopInk, fm.problem)
+	if y+len(wrap(fm.note, above.W)) <= above.Y+above.H { // half a sentence is worse than none
+		m.paragraph(above, y, figure.Dim, fm.note)
+	}
 	m.scr.Text(in.X, in.Y+in.H-1, in.W, figure.Dim, fm.foot())
 }
 

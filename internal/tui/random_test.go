@@ -43,7 +43,7 @@ func randomSheet(t testing.TB, r *rand.Rand) *sheet.Sheet {
 		}
 		if r.IntN(2) == 0 {
 			l := pick(r, sheet.Limits...)
-			s = s.WithLimit(l.Name, l.Low+float64(r.IntN(int(l.High-l.Low))))
+			s = s.WithLimit(l.Name, l.Low+float64(r.IntN(max(1, int(l.High-l.Low)))))
 		}
 		if r.IntN(2) == 0 {
 			s = s.WithLandmark(pick(r, scalp.Landmarks()...), scalp.Shift{Right: scalp.MM(r.IntN(9) - 4), Up: scalp.MM(r.IntN(9) - 4)})

@@ -115,7 +115,7 @@ func (it zoneItem) isSet(s *sheet.Sheet) bool {
 // explained says what an item is and where its value comes from.
 func (it zoneItem) explained(s *sheet.Sheet) string {
 	if it.limit == "" {
-		way := "to the right of where it ordinarily is, along its line"
+		way := "right of where it ordinarily is"
 		if it.up {
 			way = "up from where it ordinarily is"
 		}

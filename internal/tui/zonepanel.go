@@ -255,7 +255,7 @@ func (p *zonePanel) draw(m *Model) {
 	for i, t := range help {
 		m.scr.Text(r.X, r.Y+r.H-len(help)+i, r.W, figure.Dim, t)
 	}
-	if m.told == "" {
+	if m.told == "" && m.dialogs[len(m.dialogs)-1] == dialog(p) { // or the form in front does
 		p.explain(m, l)
 	}
 }
