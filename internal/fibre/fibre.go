@@ -38,13 +38,11 @@ func ByEye(word string) (d Density, ok bool) {
 
 // One hair, and a bundle of them.
 const (
-	// CrossSection is the area of a hair's section in µm²: 4,079 ± 170, Evans and Wickett (eds) 2012,
-	// Practical Modern Hair Science, ch. 6 table 3, rounded.
-	CrossSection = 4100.0
 	// FibreDensity is the density of hair itself in g/cm³: Robbins, Chemical and Physical Behavior of
 	// Human Hair; from memory.
 	FibreDensity = 1.32
-	// LinearDensity is what a hair weighs in µg/cm: CrossSection at FibreDensity.
+	// LinearDensity is what a hair weighs in µg/cm, unless it is measured: a section of 4,100 µm² (4,079 ± 170, Evans
+	// and Wickett (eds) 2012, Practical Modern Hair Science, ch. 6 table 3) at FibreDensity.
 	LinearDensity = 54.0
 	// MostPacking is the share of a bundle that round hairs fill when they lie as close as can be.
 	MostPacking = 0.9068996821171089 // π/(2√3)
@@ -64,9 +62,6 @@ const PullOut = 0.37
 
 // gravity is the standard acceleration of free fall in m/s² (3rd CGPM, 1901).
 const gravity = 9.80665
-
-// Linear is what a hair weighs in µg/cm, of a section in µm² and a density in g/cm³.
-func Linear(crossSection, density float64) float64 { return crossSection * density / 100 }
 
 // Section is the area in µm² of the section of a hair that weighs so many µg/cm.
 func Section(linear float64) float64 { return linear / FibreDensity * 100 }

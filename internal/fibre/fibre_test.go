@@ -18,11 +18,13 @@ const (
 
 var round70 = math.Pi * 35 * 35
 
+// linear is what a hair weighs in µg/cm, of a section in µm².
+func linear(area float64) float64 { return area * fibre.FibreDensity / 100 }
+
 // TestWorkedValues holds the arithmetic to values worked out beforehand, to the digits written down. Their
 // inputs: sections as above, fibre density 1.32 g/cm³ (Robbins, from memory), telogen 100 days (from memory),
 // densities of Loussouarn 2005 and Guo 2017, growth of Loussouarn 2001 and 2005, g = 9.80665 m/s².
 func TestWorkedValues(t *testing.T) {
-	linear := func(area float64) float64 { return fibre.Linear(area, fibre.FibreDensity) }
 	each := func(area float64) float64 { return fibre.MilligramsEach(500, linear(area)) }
 	inGram := func(area float64) float64 { return fibre.InStrand(1, 500, linear(area)) }
 	for _, c := range []struct {
@@ -90,10 +92,10 @@ func TestWholeScalp(t *testing.T) {
 
 // TestConstantsAgree holds the constants to what they are derived from.
 func TestConstantsAgree(t *testing.T) {
-	if got := fibre.Linear(fibre.CrossSection, fibre.FibreDensity); math.Abs(got-fibre.LinearDensity) > 0.5 {
-		t.Errorf("%g µm² at %g g/cm³ weigh %.2f µg/cm, not %g", fibre.CrossSection, fibre.FibreDensity, got, fibre.LinearDensity)
+	if got := linear(4100); math.Abs(got-fibre.LinearDensity) > 0.5 {
+		t.Errorf("4,100 µm² weigh %.2f µg/cm, not %g", got, fibre.LinearDensity)
 	}
-	if got := fibre.Section(fibre.Linear(area2, fibre.FibreDensity)); math.Abs(got-area2) > 1e-9 {
+	if got := fibre.Section(linear(area2)); math.Abs(got-area2) > 1e-9 {
 		t.Errorf("a section of %g µm² comes back as %g", area2, got)
 	}
 	if want := math.Pi / (2 * math.Sqrt(3)); math.Abs(fibre.MostPacking-want) > 1e-15 {

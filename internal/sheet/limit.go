@@ -2,6 +2,8 @@ package sheet
 
 import (
 	"fmt"
+
+	"example.org/underveil/internal/fibre"
 )
 
 // LimitName names a limit that the rules measure against, or a figure that they work with.
@@ -87,7 +89,7 @@ var Limits = []LimitInfo{
 	{FigureGrowth, "growth", "that hair grows in a day", "mm", 0.35, 0.1, 0.6, "means of 0.26 to 0.41: Loussouarn 2001 and 2005, Myers and Hamilton 1951"},
 	{FigureWidth, "section width", "of the section taken for a bond, along the row", "mm", 8, 1, 25, Practice},
 	{FigureThickness, "section thickness", "of the section taken for a bond, across the row", "mm", 4.5, 1, 25, Practice},
-	{FigureFibre, "fibre", "that a hair weighs", "µg/cm", 54, 30, 110, "4,100 µm² (Evans and Wickett 2012) at 1.32 g/cm³ (from memory)"},
+	{FigureFibre, "fibre", "that a hair weighs", "µg/cm", fibre.LinearDensity, 30, 110, "4,100 µm² (Evans and Wickett 2012) at 1.32 g/cm³ (from memory)"},
 	{FigurePacking, "tied hair", "of the space in a tied ponytail that is hair", "%", 60, 40, 90, Assumption},
 	{FigureWhorl, "whorl", "over which hair turns at the whorl and the ends of a parting", "mm", 25, 1, 60, Assumption},
 	{FigureTip, "strand tips", "of a strand's hair that reaches its full length", "%", 60, 0, 100, Assumption},

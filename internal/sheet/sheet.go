@@ -10,6 +10,7 @@ import (
 	"maps"
 	"slices"
 
+	"example.org/underveil/internal/fibre"
 	"example.org/underveil/internal/scalp"
 )
 
@@ -176,7 +177,7 @@ func (s *Sheet) WornUp() bool { return s.Wears(WornLowTail) || s.Wears(WornHighT
 func (s *Sheet) Hang(weeks int) scalp.MM {
 	off, _ := s.Limit(FigureStandOff)
 	daily, _ := s.Limit(FigureGrowth)
-	return scalp.MM(off + daily*float64(7*weeks))
+	return scalp.MM(off) + fibre.Grown(float64(7*weeks), daily)
 }
 
 // Wishes reports whether a look is wished for.

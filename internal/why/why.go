@@ -215,7 +215,9 @@ func (a *account) load(b sheet.Bond, on *slots.Slot) {
 		fibre.InSection(fibre.Unsaid, rule.ReferenceWidth, rule.ReferenceThickness), rule.ReferenceLoad())
 	most, from := a.sheet.Limit(sheet.LimitLoad)
 	sec.say("%.1f / %.1f = %.0f %% of the reference, at most %g (%s)", mg, rule.ReferenceLoad(), 100*mg/rule.ReferenceLoad(), most, from)
-	sec.say("a comparison, not a medical limit: none was found")
+	sec.say("hanging still, %.1f mg pull with %.3f mN, %.2f %% of the %g N that pull a hair out (Chase 1981, Smelser 1982)", mg,
+		1000*fibre.Pull(mg), 100*fibre.Pull(mg)/fibre.PullOut, fibre.PullOut)
+	sec.say("what loosens hair is uneven pull, wet combing and snags: this is a comparison, not a medical limit, and none was found")
 }
 
 // cover is the hair over a slot, worn one way.
@@ -234,11 +236,14 @@ func (a *account) cover(w slots.Way, line *slots.Line, slot int) {
 			sec.say("nobody said how long the own hair is: taken to be long enough")
 		}
 	}
+	if c := a.table.Cover(w, line, slot); c.Tied {
+		sec.say("hair grows on %.1f mm of the line beyond the bond", float64(c.Rooted))
+	}
 	for _, s := range thinned(k.Samples) {
 		sec.say("  at %5.1f mm: density share %.2f, and %.2f of that hair passes over a mm here", float64(s.At), s.Share, s.Ratio)
 	}
 	if n := len(k.Samples); n > 0 {
-		sec.say("the sum of share × passing × mm, from %.1f to %.1f mm in steps of 5, is %.1f mm", float64(k.Samples[0].At), float64(k.Samples[n-1].At), float64(k.Depth))
+		sec.say("the sum of share × passing × mm, from %.1f to %.1f mm in steps of 5, is %.1f mm (every fourth step is shown)", float64(k.Samples[0].At), float64(k.Samples[n-1].At), float64(k.Depth))
 	}
 	name := sheet.LimitVeil
 	if w.Wear != sheet.WornDown {
