@@ -77,9 +77,9 @@ func mirroredConcern(c sheet.Concern) sheet.Concern {
 // Mirror image in, mirror image out: the same findings on the other side, with the same figures, and fixes that are
 // mirror images.
 func TestMirrorImage(t *testing.T) {
-	each(t, 2, 15, func(t *testing.T, rng *rand.Rand, s *sheet.Sheet, table *slots.Table, rep *rule.Report) {
+	each(t, 2, 15, func(t *testing.T, rng *rand.Rand, s *sheet.Sheet, table *slots.Table, _ *rule.Report) {
 		s = withoutTwins(s)
-		rep = rule.Check(s, table)
+		rep := rule.Check(s, table)
 		m := mirrored(s)
 		other := check(t, m)
 		if len(rep.Findings) != len(other.Findings) || rep.Stops != other.Stops || rep.Cautions != other.Cautions ||

@@ -53,7 +53,6 @@ var zoneLimits = []sheet.LimitName{sheet.LimitNape, sheet.LimitNapeUp, sheet.Lim
 // the slot table stays the same.
 func filled(t testing.TB, rng *rand.Rand, head *sheet.Sheet) *sheet.Sheet {
 	t.Helper()
-	table := tableOf(t, head)
 	s := head.With(func(c *sheet.Sheet) {
 		c.Worn = some(rng, sheet.Wears)
 		c.Wish = some(rng, sheet.Looks)
@@ -78,7 +77,7 @@ func filled(t testing.TB, rng *rand.Rand, head *sheet.Sheet) *sheet.Sheet {
 	if rng.IntN(3) == 0 {
 		s = s.WithLimit(sheet.LimitLoad, float64(80+rng.IntN(200)))
 	}
-	table = tableOf(t, s)
+	table := tableOf(t, s)
 	for range 2 + rng.IntN(12) {
 		at := table.Lines[rng.IntN(len(table.Lines))].Place()
 		if rng.IntN(3) == 0 {
