@@ -239,11 +239,15 @@ func (a *account) cover(w slots.Way, line *slots.Line, slot int) {
 	if c := a.table.Cover(w, line, slot); c.Tied {
 		sec.say("hair grows on %.1f mm of the line beyond the bond", float64(c.Rooted))
 	}
-	for _, s := range thinned(k.Samples) {
+	shown := thinned(k.Samples)
+	if len(shown) < len(k.Samples) {
+		sec.say("along the line, every fourth step of %.1f mm shown:", float64(k.Samples[1].At-k.Samples[0].At))
+	}
+	for _, s := range shown {
 		sec.say("  at %5.1f mm: density share %.2f, and %.2f of that hair passes over a mm here", float64(s.At), s.Share, s.Ratio)
 	}
 	if n := len(k.Samples); n > 0 {
-		sec.say("the sum of share × passing × mm, from %.1f to %.1f mm in steps of 5, is %.1f mm (every fourth step is shown)", float64(k.Samples[0].At), float64(k.Samples[n-1].At), float64(k.Depth))
+		sec.say("the sum of share × passing × mm, from %.1f to %.1f mm in steps of 5, is %.1f mm", float64(k.Samples[0].At), float64(k.Samples[n-1].At), float64(k.Depth))
 	}
 	name := sheet.LimitVeil
 	if w.Wear != sheet.WornDown {
