@@ -170,7 +170,10 @@ func inOrder(a, b rule.Finding) int {
 		}
 		return 0
 	}
-	return cmp.Or(group(a)-group(b), kind(a)-kind(b), cmp.Compare(a.Row.At, b.Row.At), a.Slot-b.Slot)
+	ruled := func(f rule.Finding) int {
+		return slices.IndexFunc(rule.All, func(r *rule.Rule) bool { return r.ID == f.Rule })
+	}
+	return cmp.Or(group(a)-group(b), kind(a)-kind(b), cmp.Compare(a.Row.At, b.Row.At), ruled(a)-ruled(b), a.Slot-b.Slot)
 }
 
 // Every finding counts once: as what it is, or as accepted. An acceptance without a finding is stale.

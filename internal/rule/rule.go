@@ -137,7 +137,7 @@ type Fix struct {
 
 // Report is what the rules found on a sheet.
 type Report struct {
-	Findings []Finding // the gravest first, then in map order; accepted ones last
+	Findings []Finding // the gravest first, then row by row as on the map, and in a row rule by rule; accepted ones last
 	Stops    int       // not accepted
 	Cautions int       // not accepted
 	Notes    int       // not accepted
@@ -236,8 +236,7 @@ func (p *Pass) report() *Report {
 			compareBool(a.Accepted != nil, b.Accepted != nil),
 			-cmp.Compare(a.Severity, b.Severity),
 			comparePlace(a.Concern, b.Concern),
-			cmp.Compare(a.Slot, b.Slot),
-		)
+		) // and in a row rule by rule, from left to right
 	})
 	return rep
 }
