@@ -214,6 +214,51 @@ func noOffence(t *testing.T, term *ptytest.Terminal) {
 	}
 }
 
+// Will it show? The readings, the head from the side, the fitting beside eight weeks later, and why: on every kind of
+// terminal, and the sheet is as it was.
+func TestWalkRoundTheHead(t *testing.T) {
+	path := theProgram(t)
+	for _, k := range kinds() {
+		t.Run(fmt.Sprintf("%dx%d %s", k.cols, k.rows, k.name), func(t *testing.T) {
+			dir := t.TempDir()
+			file := filepath.Join(dir, "client.toml")
+			data := sheetfile.Encode(sheet.New(someTapes).WithBonds(sheet.Place{At: 60}, map[int]sheet.Bond{0: {Shade: 'a'}, 2: {Shade: 'a'}}))
+			if err := os.WriteFile(file, data, 0o600); err != nil {
+				t.Fatal(err)
+			}
+			opts := ptytest.Options{Cols: k.cols, Rows: k.rows, Dir: dir, Env: append([]string{"XDG_STATE_HOME=" + filepath.Join(dir, "state")}, k.env...)}
+			s := ptytest.Start(t, opts, append([]string{path}, append(k.args, file)...)...)
+			s.WaitFor("2 bonds")
+			s.Press("w")
+			s.WaitFor("hairs/mm, at least 47")
+			s.Press("w")
+			s.WaitFor("half up")
+			s.Press("H")
+			s.WaitFor("from behind")
+			s.Press(",", ",")
+			s.WaitFor("from the back left")
+			k.check(t, s.Term)
+			s.Press("H")
+			s.WaitGone("from the back left")
+			s.Press("B")
+			s.WaitFor("in 8 weeks")
+			s.WaitFor("at the fitting")
+			s.Press("Y")
+			s.WaitFor("why: height 60")
+			s.WaitFor("tapes: 561 mm round")
+			s.Press("Esc")
+			s.WaitGone("tapes:")
+			if code := s.Quit("q"); code != 0 {
+				t.Errorf("left with exit code %d", code)
+			}
+			noOffence(t, s.Term)
+			if now, err := os.ReadFile(file); err != nil || string(now) != string(data) {
+				t.Errorf("looking has changed the sheet: %v", err)
+			}
+		})
+	}
+}
+
 // The terminal is never asked anything, and a terminal that never answers is no slower: see
 // the package backdrop.
 func TestWalkOnAMuteTerminal(t *testing.T) {
