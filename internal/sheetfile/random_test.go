@@ -105,8 +105,11 @@ func randomHead(r *rand.Rand) *sheet.Sheet {
 	if r.IntN(2) == 0 {
 		s.Hair.Count = float64(randomNumber(r, float64(fibre.LeastDensity), float64(fibre.MostDensity)))
 	}
-	for range r.IntN(3) {
-		turn, by := pick(r, sheet.Turns), scalp.Shift{Right: randomNumber(r, -9, 9), Up: randomNumber(r, -9, 9)}
+	for _, turn := range sheet.Turns {
+		if r.IntN(3) > 0 {
+			continue
+		}
+		by := scalp.Shift{Right: randomNumber(r, -9, 9), Up: randomNumber(r, -9, 9)}
 		if turn == sheet.HalfUpSection {
 			by.Right = 0
 		}
