@@ -104,17 +104,10 @@ func (p *program) root() *cobra.Command {
 		Short: "Head sheets for bonded hair strands",
 		Long: "Underveil plans where every strand of a bonded-strand service goes on one client's head.\n" +
 			"It opens the editor; with a sheet, on that sheet. Where the output is not a terminal it shows the sheet as text.",
-		Args: func(c *cobra.Command, args []string) error {
-			if len(args) < 2 {
-				return nil
-			}
-			if like := c.SuggestionsFor(args[0]); len(like) > 0 {
-				return fmt.Errorf("there is no command %q; did you mean %s?", args[0], like[0])
-			}
-			return errors.New("the editor opens one sheet at a time; underveil check takes several")
-		},
-		Version:       Version,
-		SilenceErrors: true, SilenceUsage: true,
+		Args:                       oneSheet,
+		SuggestionsMinimumDistance: 2,
+		Version:                    Version,
+		SilenceErrors:              true, SilenceUsage: true,
 		RunE: func(_ *cobra.Command, args []string) error {
 			switch {
 			case isatty.IsTerminal(p.out.Fd()) && !isatty.IsTerminal(p.in.Fd()):
@@ -131,10 +124,32 @@ func (p *program) root() *cobra.Command {
 	root.PersistentFlags().StringVar(&p.background, "background", "", "the terminal's background, light or dark (found from COLORFGBG otherwise)")
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
-		return fmt.Errorf("%w; %s --help lists the options", err, c.CommandPath())
+		text := err.Error()
+		if i := strings.Index(text, ": strconv."); i >= 0 { // for a programmer
+			text = text[:i] + ": it is a whole number"
+		}
+		return fmt.Errorf("%s; %s --help lists the options", text, c.CommandPath())
 	})
 	root.AddCommand(p.checkCommand(), p.showCommand(), p.whyCommand(), p.viewCommand(), p.keysCommand(), p.manCommand())
 	return root
+}
+
+// oneSheet asks for at most one sheet to edit. What is no file may be a command written wrongly.
+func oneSheet(c *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return nil
+	}
+	_, err := os.Lstat(args[0])
+	if like := c.SuggestionsFor(args[0]); err != nil && len(like) > 0 {
+		return fmt.Errorf("there is no command and no sheet %q; did you mean underveil %s?", args[0], like[0])
+	}
+	switch {
+	case len(args) == 1:
+		return nil // the editor says what is wrong with it
+	case err != nil:
+		return fmt.Errorf("there is no command and no sheet %q; underveil --help lists the commands", args[0])
+	}
+	return errors.New("the editor opens one sheet at a time; underveil check takes several")
 }
 
 // sheetsNamed asks for a number of sheets on the command line.

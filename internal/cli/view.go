@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -84,26 +85,25 @@ func (p *program) view(path string, f viewFlags) error {
 
 // reading is what the head is to be shaded by.
 func (f viewFlags) reading(s *sheet.Sheet) (rule.Reading, error) {
+	time := slices.Index(fall.Weeks[:], f.weeks)
+	if time < 0 {
+		return rule.Reading{}, fmt.Errorf("--weeks is one of %s, not %d", strings.Trim(fmt.Sprint(fall.Weeks), "[]"), f.weeks)
+	}
 	if f.wear == "" {
 		if f.weeks != 0 {
 			return rule.Reading{}, fmt.Errorf("--weeks needs --wear: the zones do not change as hair grows")
 		}
 		return rule.Reading{}, nil
 	}
-	wears := map[string]sheet.Wear{"down": sheet.WornDown, "half-up": sheet.WornHalfUp, "low": sheet.WornLowTail, "high": sheet.WornHighTail}
-	wear, ok := wears[f.wear]
+	short := map[string]sheet.Wear{"half-up": sheet.WornHalfUp, "low": sheet.WornLowTail, "high": sheet.WornHighTail}
+	wear, ok := short[f.wear]
 	if !ok {
+		wear = sheet.Wear(f.wear)
+	}
+	if !slices.Contains(sheet.Wears, wear) {
 		return rule.Reading{}, fmt.Errorf("--wear is down, half-up, low or high, not %q", printable.Line(f.wear))
 	}
-	r := rule.Reading{Kind: rule.ByCover, Way: slots.Way{Wear: wear}, Time: -1}
-	for i, weeks := range fall.Weeks {
-		if weeks == f.weeks {
-			r.Time = i
-		}
-	}
-	if r.Time < 0 {
-		return r, fmt.Errorf("--weeks is one of %s, not %d", strings.Trim(fmt.Sprint(fall.Weeks), "[]"), f.weeks)
-	}
+	r := rule.Reading{Kind: rule.ByCover, Way: slots.Way{Wear: wear}, Time: time}
 	if wear == sheet.WornDown {
 		if n := max(1, len(s.Partings)); f.parting < 1 || f.parting > n {
 			return r, fmt.Errorf("--parting %d: the sheet has %s", f.parting, printable.Count(len(s.Partings), "parting"))

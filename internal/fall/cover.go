@@ -79,7 +79,9 @@ type Working struct {
 	Tied    bool
 	Line    scalp.MM // from the source, or from the tie, to the root
 	Spread  float64  // of lines where the bond hangs: see Line.Spread
-	Samples []Sample // along the stretch that counts
+	From    scalp.MM // the stretch whose roots count, from the source or from the tie
+	To      scalp.MM
+	Samples []Sample // along that stretch
 	Depth   scalp.MM
 }
 
@@ -94,7 +96,7 @@ type Sample struct {
 func (st *Style) Working(p scalp.Vec, own Own, time int) Working {
 	line, roots := st.over(p, own)
 	from, to := roots.counting(line.Length(), own.Hang[time], own)
-	w := Working{Tied: roots.tied, Line: line.Length(), Spread: st.spreadAt(&line, own.Hang[time], roots.tied)}
+	w := Working{Tied: roots.tied, Line: line.Length(), From: from, To: to, Spread: st.spreadAt(&line, own.Hang[time], roots.tied)}
 	w.Depth = roots.depth(from, to, w.Spread)
 	for i, at := range roots.at {
 		if scalp.MM(at) >= from && scalp.MM(at) <= to {

@@ -134,3 +134,20 @@ func (v *View) gravity(line *slots.Line, slot int, found map[Spot]rule.Severity)
 	}
 	return rule.Caution
 }
+
+// Shows is how many bonds would show by the cover that the view is shaded by.
+func (v *View) Shows() int {
+	shown := 0
+	for _, r := range v.Sheet.Rows {
+		line, err := v.Ground.Table.Line(r.Place)
+		if err != nil {
+			continue
+		}
+		for slot := range r.All() {
+			if v.gravity(line, slot, nil) > rule.Note {
+				shown++
+			}
+		}
+	}
+	return shown
+}

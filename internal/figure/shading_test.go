@@ -171,8 +171,8 @@ func TestShowing(t *testing.T) {
 				}
 			}
 		}
-		if shown == 0 {
-			t.Errorf("%s: no bond shows", r.Name(s))
+		if shown == 0 || v.Shows() != shown {
+			t.Errorf("%s: %d bonds show, and %d are said to", r.Name(s), shown, v.Shows())
 		}
 	}
 }

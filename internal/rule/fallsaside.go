@@ -1,8 +1,12 @@
 package rule
 
 import (
+	"fmt"
+
+	"example.org/underveil/internal/fall"
 	"example.org/underveil/internal/scalp"
 	"example.org/underveil/internal/sheet"
+	"example.org/underveil/internal/slots"
 )
 
 // ledFor is how far from the parting or the whorl hair is led by it; beyond, it hangs by its own weight.
@@ -21,12 +25,13 @@ var fallsAside = &Rule{
 		ways := p.down()
 		for i := range p.Bonds {
 			b := &p.Bonds[i]
-			if b.On == nil || !b.On.OnScalp || b.Line.ID.Kind != scalp.Level {
+			if b.On == nil || !b.On.OnScalp {
 				continue
 			}
 			worst, aside := worn{}, 0.0
 			for _, w := range ways {
-				if c := w.Cover(b.Line, b.Slot); c.Line <= ledFor && c.Aside > aside+alike {
+				c := w.Cover(b.Line, b.Slot)
+				if asked, _ := AsksAside(b.Line, c); asked && c.Aside > aside+alike {
 					worst, aside = w, c.Aside
 				}
 			}
@@ -37,4 +42,15 @@ var fallsAside = &Rule{
 		}
 	},
 	Fixes: liftOrMove,
+}
+
+// AsksAside reports whether falls-aside looks at hair that falls so over a slot of a line; where it does not, why.
+func AsksAside(line *slots.Line, c *fall.Cover) (asked bool, why string) {
+	switch {
+	case line.ID.Kind != scalp.Level:
+		return false, "there is no way down on the top"
+	case c.Line > ledFor:
+		return false, fmt.Sprintf("hair over %g mm from where it is parted hangs by its own weight", float64(ledFor))
+	}
+	return true, ""
 }

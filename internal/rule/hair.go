@@ -136,7 +136,7 @@ func (p *Pass) tooThin(ways []worn, covers []*fall.Cover, which, time int) Findi
 			what += ", where own hair is too short to reach past it"
 		}
 	}
-	least, _ := p.Sheet.Limit(coverLimit(ways[which].Wear))
+	least, _ := p.Sheet.Limit(CoverLimit(ways[which].Wear))
 	var others []string
 	for k, w := range ways {
 		if k != which && short(covers[k].Hairs(d, time), least) {
@@ -172,8 +172,8 @@ func (p *Pass) liftOrCover(f Finding, ways []worn) []Fix {
 	return fixes
 }
 
-// coverLimit is the limit of the cover for a way of wearing the hair.
-func coverLimit(w sheet.Wear) sheet.LimitName {
+// CoverLimit is the limit of the cover for a way of wearing the hair.
+func CoverLimit(w sheet.Wear) sheet.LimitName {
 	if w == sheet.WornDown {
 		return sheet.LimitVeil
 	}

@@ -46,7 +46,7 @@ func (r Reading) Name(s *sheet.Sheet) string {
 		}
 		return "veil, no parting"
 	case ByLoad:
-		return "load"
+		return "load, whole strands"
 	case ByDensity:
 		return "density"
 	}
@@ -85,7 +85,7 @@ func ScaleOf(r Reading, s *sheet.Sheet, t *slots.Table) Scale {
 	}
 	switch r.Kind {
 	case ByCover:
-		sc.Limit, sc.Source = s.Limit(coverLimit(r.Way.Wear))
+		sc.Limit, sc.Source = s.Limit(CoverLimit(r.Way.Wear))
 	case ByLoad:
 		sc.Limit, sc.Source = s.Limit(sheet.LimitLoad)
 		sc.AtMost = true
@@ -111,6 +111,12 @@ func (sc *Scale) At(line *slots.Line, slot int) (value float64, ok bool) {
 		return float64(sc.hair.Here(on)), true
 	}
 	return 0, false
+}
+
+// LoadOf is the load of a bond of the sheet at a place, in the unit of the scale of loads.
+func (sc *Scale) LoadOf(s *sheet.Sheet, b sheet.Bond, on *slots.Slot) float64 {
+	shade, _ := s.Shade(b.Shade)
+	return 100 * sc.hair.Load(shade.GramsOf(b), on) / ReferenceLoad()
 }
 
 // Steps is how many steps a scale has.

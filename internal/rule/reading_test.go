@@ -16,7 +16,7 @@ import (
 func TestReadings(t *testing.T) {
 	s := medium().With(func(c *sheet.Sheet) { c.Partings = []scalp.Parting{{Right: 30, Length: 120}, {Right: -20, Length: 90}} })
 	want := []string{"zones", "veil, parting 30 mm right", "veil, parting 20 mm left", "cover, half up", "cover, low ponytail",
-		"cover, high ponytail", "load", "density"}
+		"cover, high ponytail", "load, whole strands", "density"}
 	var names []string
 	for _, r := range rule.Readings(s) {
 		names = append(names, r.Name(s))

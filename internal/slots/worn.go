@@ -268,17 +268,31 @@ func (t *ground) Ring(level float64) []scalp.Vec {
 	return points[:len(points)-1] // the last is the first again
 }
 
+// Taped reports whether the density of a sheet's hair comes from a ponytail's tape.
+func Taped(s *sheet.Sheet) bool { return s.Hair.Ponytail > 0 && s.Hair.Count == 0 }
+
+// OfTape is the density at the back of a head whose hair, tied, is so thick as the sheet says. It may be more than
+// any head has.
+func (t *Table) OfTape(s *sheet.Sheet) fibre.Density {
+	packing, _ := s.Limit(sheet.FigurePacking)
+	linear, _ := s.Limit(sheet.FigureFibre)
+	return t.Roots().FromHairs(fibre.Tied(s.Hair.Ponytail, packing/100, fibre.Section(linear)))
+}
+
 // Density is how many hairs grow on a cm² at the back of the head, and how that is known: from a count,
-// from a ponytail's tape, or by eye; or, where nobody has said, assumed.
+// from a ponytail's tape, or by eye; or, where nobody has said, assumed. A tape that would be more than a head
+// has is held to the most that one has: a tape read wrong must not hide a bond that shows.
 func (t *Table) Density(s *sheet.Sheet) (d fibre.Density, how string) {
 	switch {
 	case s.Hair.Count > 0:
 		return fibre.Density(s.Hair.Count), "counted"
-	case s.Hair.Ponytail > 0:
-		packing, _ := s.Limit(sheet.FigurePacking)
-		linear, _ := s.Limit(sheet.FigureFibre)
-		hairs := fibre.Tied(s.Hair.Ponytail, packing/100, fibre.Section(linear))
-		return t.Roots().FromHairs(hairs), fmt.Sprintf("from a ponytail %.0f mm round", float64(s.Hair.Ponytail))
+	case Taped(s):
+		how := fmt.Sprintf("from a ponytail %.0f mm round", float64(s.Hair.Ponytail))
+		if d := t.OfTape(s); d > fibre.MostDensity {
+			return fibre.MostDensity, fmt.Sprintf("%s, which would be %.0f: held to the most that a head has; measure it again", how, float64(d))
+		} else {
+			return d, how
+		}
 	}
 	if d, ok := fibre.ByEye(s.Hair.Density); ok {
 		return d, s.Hair.Density + " by eye"

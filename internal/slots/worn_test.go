@@ -1,6 +1,7 @@
 package slots
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"sync"
@@ -162,8 +163,14 @@ func TestDensity(t *testing.T) {
 	if got := table.Roots().Hairs(d); math.Abs(got-74698) > 5 || !strings.Contains(how, "ponytail 80 mm round") {
 		t.Errorf("a ponytail 80 mm round: %.0f hairs, %s", got, how)
 	}
-	if twice, _ := table.Density(hair(sheet.Hair{Ponytail: 160})); math.Abs(float64(twice/d)-4) > 1e-9 {
-		t.Errorf("twice as far round: %g times the density, want 4", float64(twice/d))
+	if half, _ := table.Density(hair(sheet.Hair{Ponytail: 40})); math.Abs(float64(d/half)-4) > 1e-9 {
+		t.Errorf("twice as far round: %g times the density, want 4", float64(d/half))
+	}
+	// A tape that no head has is held to what one may have, and says what it would be.
+	wrong := hair(sheet.Hair{Ponytail: 160})
+	would := fmt.Sprintf("which would be %.0f", float64(table.OfTape(wrong)))
+	if d, how := table.Density(wrong); d != fibre.MostDensity || !strings.Contains(how, would) {
+		t.Errorf("a ponytail 160 mm round: %g, %s; want %g, %s", float64(d), how, float64(fibre.MostDensity), would)
 	}
 }
 

@@ -31,10 +31,7 @@ func (m *Model) nextBeside() {
 	}
 	switch m.beside {
 	case laterBeside:
-		if m.reading.Kind != rule.ByCover { // nothing else changes as hair grows
-			m.reading = rule.Readings(m.doc.sheet())[1]
-		}
-		m.reading.Time = 0
+		m.keepReading()
 		m.tell(fmt.Sprintf("%s: at the fitting, and beside it in %d weeks", wordsFor(m.reading, m.doc), fall.Weeks[lastTime]))
 	case otherBeside:
 		m.tell("beside it: " + m.other.sheet().Title)
@@ -114,13 +111,45 @@ func (m *Model) drawMaps(l layout) {
 	if m.beside == nothingBeside || l.second.W == 0 {
 		return
 	}
-	cursor := [2]int{m.scr.CursorX, m.scr.CursorY}
-	figure.Draw(m.scr, l.second, m.secondView(v))
+	cursor, second := [2]int{m.scr.CursorX, m.scr.CursorY}, m.secondView(v)
+	figure.Draw(m.scr, l.second, second)
 	m.scr.CursorX, m.scr.CursorY = cursor[0], cursor[1]
-	left, right := "at the fitting", fmt.Sprintf("in %d weeks", fall.Weeks[lastTime])
 	if m.beside == otherBeside {
-		left, right = m.doc.sheet().Title, fmt.Sprintf("%s: %s", m.other.sheet().Title, rule.Counted(m.other.report.Stops, "stop"))
+		m.headMap(l.figure, []piece{{figure.Title, m.doc.sheet().Title}})
+		m.headMap(l.second, []piece{{figure.Title, fmt.Sprintf("%s: %s", m.other.sheet().Title, rule.Counted(m.other.report.Stops, "stop"))}})
+		return
 	}
-	m.scr.Text(l.figure.X+figure.Gutter, l.figure.Y-1, l.figure.W-figure.Gutter, figure.Title, left)
-	m.scr.Text(l.second.X+figure.Gutter, l.second.Y-1, l.second.W-figure.Gutter, figure.Title, right)
+	m.headMap(l.figure, []piece{{figure.Title, "at the fitting"}, shows(&v)}, []piece{{figure.Dim, m.opts.Glyphs.Dash + wordsFor(m.reading, m.doc)}})
+	var legend []piece
+	if l.side.W == 0 { // where it would stand
+		legend = m.legend(second.Shading)
+		legend = append([]piece{{figure.Plain, " "}}, legend[:len(legend)-1]...) // the figure below has the unit
+	}
+	m.headMap(l.second, []piece{{figure.Title, fmt.Sprintf("in %d weeks", fall.Weeks[lastTime])}, shows(&second)}, legend)
+}
+
+// headMap writes over a map what it is, and more where there is room for all of that.
+func (m *Model) headMap(r cells.Rect, what []piece, more ...[]piece) {
+	used := m.write(r.X+figure.Gutter, r.Y-1, r.W-figure.Gutter, what)
+	for _, ps := range more {
+		width := 0
+		for _, p := range ps {
+			width += cells.Width(p.text)
+		}
+		if used+width <= r.W-figure.Gutter {
+			used += m.write(r.X+figure.Gutter+used, r.Y-1, width, ps)
+		}
+	}
+}
+
+// shows is how many bonds of a map would show, in words.
+func shows(v *figure.View) piece {
+	n := v.Shows()
+	if n == 0 {
+		return piece{figure.GoodInk, ": nothing shows"}
+	}
+	if n == 1 {
+		return piece{figure.CautionInk, ": 1 shows"}
+	}
+	return piece{figure.CautionInk, fmt.Sprintf(": %d show", n)}
 }

@@ -60,13 +60,13 @@ func clientFields(s *sheet.Sheet) []*field {
 		numberField(fEars, float64(s.Measures.EarToEar), "mm, over the top, from the notch before one ear canal to the other"),
 		numberField(fOver, float64(s.Measures.FrontToNape), "mm, over the top, from the front hairline to the nape hairline"),
 		numberField(fNape, float64(s.Measures.NapeWidth), "mm, level, between the corners of the nape hairline, 10 mm up"),
-		numberField(fLong, float64(s.Hair.Length), "mm, the client's own, from root to end; 0 when it is not known"),
+		numberField(fLong, float64(s.Hair.Length), "mm, the client's own, from root to end; empty when it is not known"),
 		choiceField(fDensity, append([]string{notSaid}, sheet.Densities...), orNotSaid(s.Hair.Density), "how thick it looks, by eye; what is measured or counted goes before it"),
-		numberField(fTail, float64(s.Hair.Ponytail), "mm round all the hair, tied tightly, 0 not measured; goes before the eye"),
-		numberField(fCount, s.Hair.Count, "hairs on a cm² at the back of the head, 0 not counted; goes before both").in(""),
+		numberField(fTail, float64(s.Hair.Ponytail), "mm round all the hair tied tightly, if measured; goes before the eye"),
+		numberField(fCount, s.Hair.Count, "hairs on a cm² at the back of the head, if counted; goes before both").in(""),
 		choiceField(fTexture, append([]string{notSaid}, sheet.Textures...), orNotSaid(s.Hair.Texture), "how it falls"),
 		marksField(fWish, words(sheet.Looks), func(w string) bool { return s.Wishes(sheet.Look(w)) }, "space marks what is wished for"),
-		marksField(fWorn, words(sheet.Wears), func(w string) bool { return s.Wears(sheet.Wear(w)) }, "space marks every way the hair is worn; a ponytail raises the nape limit"),
+		marksField(fWorn, words(sheet.Wears), func(w string) bool { return s.Wears(sheet.Wear(w)) }, "space marks each way; none means down; a ponytail raises the nape limit"),
 		numberField(fPart, float64(parting.Right), "mm to the right of the middle, over the ears; left is negative"),
 		numberField(fPartLong, float64(parting.Length), "mm, from the front hairline back; 0 is no parting"),
 	}
@@ -200,11 +200,15 @@ func readClient(s *sheet.Sheet, fm *form, sure bool) (*sheet.Sheet, error) {
 	for _, f := range []struct {
 		name      string
 		low, high float64
+		read      func(*field, float64, float64) (float64, error)
 	}{
-		{fRound, 1, 2000}, {fEars, 1, 2000}, {fOver, 1, 2000}, {fNape, 1, 1000},
-		{fLong, 0, 2000}, {fTail, 0, float64(sheet.MaxPonytail)}, {fCount, 0, float64(fibre.MostDensity)}, {fPart, -80, 80}, {fPartLong, 0, 250},
+		{fRound, 1, 2000, (*field).number}, {fEars, 1, 2000, (*field).number}, {fOver, 1, 2000, (*field).number}, {fNape, 1, 1000, (*field).number},
+		{fLong, 1, 2000, (*field).numberIfKnown},
+		{fTail, float64(sheet.MinPonytail), float64(sheet.MaxPonytail), (*field).numberIfKnown},
+		{fCount, float64(fibre.LeastDensity), float64(fibre.MostDensity), (*field).numberIfKnown},
+		{fPart, -80, 80, (*field).number}, {fPartLong, 0, 250, (*field).number},
 	} {
-		v, err := fm.find(f.name).number(f.low, f.high)
+		v, err := f.read(fm.find(f.name), f.low, f.high)
 		if err == nil && slices.Contains(tapeNames, f.name) && f.name != fNape {
 			err = otherUnit(f.name, v)
 		}
@@ -212,12 +216,6 @@ func readClient(s *sheet.Sheet, fm *form, sure bool) (*sheet.Sheet, error) {
 			return nil, err
 		}
 		num[f.name] = v
-	}
-	if err := fm.measured(fTail, num[fTail], float64(sheet.MinPonytail)); err != nil {
-		return nil, err
-	}
-	if err := fm.measured(fCount, num[fCount], float64(fibre.LeastDensity)); err != nil {
-		return nil, err
 	}
 	measures := scalp.Measures{
 		Circumference: scalp.MM(num[fRound]), EarToEar: scalp.MM(num[fEars]),
@@ -244,7 +242,13 @@ func readClient(s *sheet.Sheet, fm *form, sure bool) (*sheet.Sheet, error) {
 	if reflect.DeepEqual(next, s) {
 		return s, nil // nothing to take back
 	}
-	_, err := slots.Outline(next)
+	head, err := slots.Outline(next)
+	if err == nil && slots.Taped(next) {
+		if d := head.OfTape(next); d > fibre.MostDensity {
+			err = &fieldError{fTail, fmt.Sprintf("%g mm would be %.0f hairs on a cm² of this head, and heads have up to %.0f; measure the tied bundle alone, pulled tight",
+				float64(next.Hair.Ponytail), float64(d), float64(fibre.MostDensity))}
+		}
+	}
 	return next, err
 }
 
@@ -256,14 +260,6 @@ func otherUnit(name string, v float64) error {
 		return &fieldError{name, fmt.Sprintf("%g mm is no head; if it is in inches, that is %s mm", v, plainNumber(math.Round(254*v)/10))}
 	case v >= 28 && v < 80:
 		return &fieldError{name, fmt.Sprintf("%g mm is no head; if it is in cm, that is %g mm", v, 10*v)}
-	}
-	return nil
-}
-
-// measured refuses a figure that is too small to have been measured; 0 says that it was not.
-func (fm *form) measured(name string, v, least float64) error {
-	if v > 0 && v < least {
-		return &fieldError{name, fmt.Sprintf("0 when it is not known, or a number from %g", least)}
 	}
 	return nil
 }

@@ -102,6 +102,22 @@ func (f *field) number(low, high float64) (float64, error) {
 	return 0, &fieldError{f.name, fmt.Sprintf("a number from %g to %g", low, high)}
 }
 
+// numberIfKnown reads the field as a number within a range, or as 0 where it is empty or 0: nobody has measured it.
+func (f *field) numberIfKnown(low, high float64) (float64, error) {
+	if v, err := f.parse(f.text()); f.text() == "" || err == nil && v == 0 {
+		return 0, nil
+	}
+	v, err := f.number(low, high)
+	if err != nil {
+		what := fmt.Sprintf("a number from %g to %g", low, high)
+		if f.unit == "mm" {
+			what = fmt.Sprintf("a length from %g to %g mm, or with its unit like 56 cm or 22 in", low, high)
+		}
+		return 0, &fieldError{f.name, what + "; empty where it is not known"}
+	}
+	return v, nil
+}
+
 // echo says in mm a length that is typed with another unit; otherwise it is empty.
 func (f *field) echo() string {
 	text := f.text()

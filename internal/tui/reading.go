@@ -13,6 +13,9 @@ import (
 // nextReading goes on or back through what the map can be shaded by.
 func (m *Model) nextReading(by int) {
 	list := rule.Readings(m.doc.sheet())
+	if m.beside == laterBeside { // nothing but a cover changes as hair grows
+		list = slices.DeleteFunc(list, func(r rule.Reading) bool { return r.Kind != rule.ByCover })
+	}
 	now := m.reading
 	now.Time = 0
 	i := max(0, slices.Index(list, now))
@@ -26,6 +29,10 @@ func (m *Model) nextReading(by int) {
 
 // nextTime goes on through the times at which a cover can be read.
 func (m *Model) nextTime() {
+	if m.beside == laterBeside {
+		m.tell("both times are there to be compared; B puts the second map away")
+		return
+	}
 	if m.reading.Kind != rule.ByCover {
 		m.tell("only a veil or a cover worn up changes as hair grows; w chooses one")
 		return
@@ -47,11 +54,18 @@ func when(r rule.Reading) string {
 	return fmt.Sprintf(", in %d weeks", fall.Weeks[r.Time])
 }
 
-// keepReading goes back to the zones where the parting that the map was shaded by is gone.
+// keepReading goes back to the zones where the parting that the map was shaded by is gone. While the sheet lies beside
+// itself grown out, the map is shaded by a cover, at the fitting.
 func (m *Model) keepReading() {
 	timeless := rule.Reading{Kind: m.reading.Kind, Way: m.reading.Way}
 	if !slices.Contains(rule.Readings(m.doc.sheet()), timeless) {
 		m.reading = rule.Reading{}
+	}
+	if m.beside != laterBeside || m.panelOpen() {
+		return
+	}
+	if m.reading.Time = 0; m.reading.Kind != rule.ByCover {
+		m.reading = rule.Readings(m.doc.sheet())[1]
 	}
 }
 
@@ -78,6 +92,19 @@ func (m *Model) readingHere() (text string, ok bool) {
 	if !ok {
 		return "", false
 	}
+	name, _, _ := strings.Cut(wordsFor(m.reading, d), ",")
+	figures := fmt.Sprintf("%s %.0f", name, v)
+	switch b := d.row().Bond(d.cursor.Slot); {
+	case sc.Kind == rule.ByLoad && b.Placed():
+		figures = fmt.Sprintf("%s %.0f", name, sc.LoadOf(d.sheet(), b, d.slot()))
+	case sc.Kind == rule.ByLoad:
+		figures = fmt.Sprintf("whole strand %.0f", v)
+	case m.beside == laterBeside:
+		later := *sc
+		later.Time = lastTime
+		then, _ := later.At(d.line(), d.cursor.Slot)
+		figures += fmt.Sprintf(", in %d weeks %.0f", fall.Weeks[lastTime], then)
+	}
 	word := "at least"
 	switch {
 	case sc.Kind == rule.ByDensity:
@@ -85,8 +112,7 @@ func (m *Model) readingHere() (text string, ok bool) {
 	case sc.AtMost:
 		word = "at most"
 	}
-	name, _, _ := strings.Cut(wordsFor(m.reading, d), ",")
-	return fmt.Sprintf("%s %.0f %s, %s %.0f", name, v, sc.Unit(), word, sc.Limit), true
+	return fmt.Sprintf("%s %s, %s %.0f", figures, sc.Unit(), word, sc.Limit), true
 }
 
 // sideReading says what the map is shaded by and what its marks mean.
@@ -100,15 +126,23 @@ func (m *Model) sideReading(c *column) {
 	if r.Kind == rule.ByCover && len(m.doc.sheet().Worn) > 0 && !m.doc.sheet().Wears(r.Way.Wear) {
 		c.line(piece{figure.Dim, " not worn by this client"})
 	}
-	unit := m.shading.Scale.Unit()
-	var ps []piece
-	for _, it := range m.shading.Legend(m.opts.Glyphs) {
-		ps = append(ps, piece{it.Ink, " " + string(it.Mark)}, piece{figure.Plain, " " + it.Says + " "})
-		if c.r.W < narrowSide {
-			c.line(ps...)
-			ps = nil
+	if ps := m.legend(m.shading); c.r.W >= narrowSide {
+		c.line(ps...)
+	} else {
+		for len(ps) > 2 {
+			c.line(ps[:2]...)
+			ps = ps[2:]
 		}
+		c.line(ps...)
 	}
-	c.line(append(ps, piece{figure.Dim, " " + unit})...)
 	c.gap()
+}
+
+// legend is what the marks of a shading mean, each mark with its words, and last their unit.
+func (m *Model) legend(sh *figure.Shading) []piece {
+	var ps []piece
+	for _, it := range sh.Legend(m.opts.Glyphs) {
+		ps = append(ps, piece{it.Ink, " " + string(it.Mark)}, piece{figure.Plain, " " + it.Says + " "})
+	}
+	return append(ps, piece{figure.Dim, " " + sh.Scale.Unit()})
 }

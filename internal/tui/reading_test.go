@@ -248,3 +248,54 @@ func benchEditor(b *testing.B, s *sheet.Sheet) *editor {
 	e.m.doc.goTo(sheet.Concern{Row: e.m.doc.table.Lines[9].Place(), On: sheet.OnSlot, Slot: 1})
 	return e
 }
+
+// TestWorkingsBeginAtTheReading holds why to what the map is shaded by: its section stands first on the page.
+func TestWorkingsBeginAtTheReading(t *testing.T) {
+	for _, r := range rule.Readings(wornSheet(t)) {
+		e := edit(t, wornSheet(t), setup{w: 100, h: 30})
+		e.m.reading = r
+		e.press("Y")
+		first := ""
+		switch s := e.m.doc.sheet(); {
+		case r.Kind == rule.ByCover && s.Wears(r.Way.Wear):
+			first = "own hair over it, " + r.Way.In(s)
+		case r.Kind == rule.ByLoad:
+			first = "load"
+		case r.Kind == rule.ByDensity:
+			first = "density"
+		default: // of what is not worn there is no section
+			first = "the head"
+		}
+		// Under the frame, the title and a blank.
+		if line := strings.Split(e.m.Screen().String(), "\n")[1]; strings.Trim(line, "│ ") != first {
+			t.Errorf("shaded by %s the workings begin with %q, want %q", r.Name(e.m.doc.sheet()), line, first)
+		}
+	}
+}
+
+// TestStatusSaysBothTimes holds the line below two maps to the figures of both, and of a bond's load to that of the bond.
+func TestStatusSaysBothTimes(t *testing.T) {
+	e := edit(t, wornSheet(t), setup{w: 160, h: 48})
+	e.at(height(60), 2)
+	e.press("B")
+	d, sc := e.m.doc, e.m.shading.Scale
+	now, _ := sc.At(d.line(), 2)
+	sc.Time = lastTime
+	then, _ := sc.At(d.line(), 2)
+	if want := fmt.Sprintf("veil %.0f, in 8 weeks %.0f hairs/mm", now, then); now == then || !strings.Contains(e.m.Screen().String(), want) {
+		t.Errorf("no %q in\n%s", want, e.m.Screen())
+	}
+	s := wornSheet(t).WithBond(height(60), 2, sheet.Bond{Shade: 'a', Split: true})
+	e = edit(t, s, setup{w: 160, h: 48})
+	e.m.reading = rule.Reading{Kind: rule.ByLoad}
+	e.at(height(60), 2)
+	whole, _ := e.m.shading.Scale.At(e.m.doc.line(), 2)
+	if want := fmt.Sprintf("load %.0f %% of the reference", whole/2); !strings.Contains(e.m.Screen().String(), want) {
+		t.Errorf("no %q in\n%s", want, e.m.Screen())
+	}
+	e.at(height(60), 3)
+	whole, _ = e.m.shading.Scale.At(e.m.doc.line(), 3)
+	if want := fmt.Sprintf("whole strand %.0f %% of the reference", whole); !strings.Contains(e.m.Screen().String(), want) {
+		t.Errorf("no %q in\n%s", want, e.m.Screen())
+	}
+}

@@ -12,6 +12,8 @@ import (
 type workings struct {
 	title    string
 	sections []why.Section
+	reading  rule.Reading // whose section is shown first
+	opened   bool
 	top      int
 	rows     int // that were shown last
 	lines    int // that there are
@@ -25,7 +27,7 @@ func (m *Model) whyHere() {
 		m.warn(err.Error())
 		return
 	}
-	m.push(&workings{title: "why: " + d.cursor.At.String() + ", " + rule.SlotName(d.cursor.At, d.cursor.Slot), sections: sections})
+	m.push(&workings{title: "why: " + d.cursor.At.String() + ", " + rule.SlotName(d.cursor.At, d.cursor.Slot), sections: sections, reading: m.reading})
 }
 
 // whyFinding opens the workings of a finding.
@@ -57,6 +59,9 @@ func (w *workings) draw(m *Model) {
 	in, width := m.boxBeside(min(100, m.scr.W), w.title, func(width int) int { return len(w.wrapped(width)) + 4 })
 	lines := w.wrapped(width)
 	w.rows, w.lines = in.H-2, len(lines)
+	if !w.opened {
+		w.top, w.opened = w.begins(width), true
+	}
 	w.top = max(0, min(w.top, len(lines)-w.rows))
 	for i := 0; i < w.rows && w.top+i < len(lines); i++ {
 		l := lines[w.top+i]
@@ -67,6 +72,17 @@ func (w *workings) draw(m *Model) {
 		foot = "up, down, space scroll; any other key closes"
 	}
 	m.scr.Text(in.X, in.Y+in.H-1, in.W, figure.Dim, foot)
+}
+
+// begins is the line with which the section of the reading begins; 0 where it has none.
+func (w *workings) begins(width int) int {
+	for i, sec := range w.sections {
+		if sec.Reading.Kind != rule.ByZone && sec.Reading.Kind == w.reading.Kind && sec.Reading.Way == w.reading.Way {
+			before := workings{sections: w.sections[:i]}
+			return len(before.wrapped(width)) + 1 // and the blank line between
+		}
+	}
+	return 0
 }
 
 // wrapped is the sections in lines of a width, what goes on from a line above indented.
