@@ -125,6 +125,11 @@ func TestRingSource(t *testing.T) {
 		source := Ring(sphere(), points)
 		for s := 3.0; s < 0.8*radius*theta; s += 7 { // nearer to the pole the lines have all but met
 			to := theta - s/radius
+			for _, seam := range []float64{-0.006, -0.001, 0, 0.001, 0.006} {
+				if line := source.To(at(to, seam)); line.misses(at(to, seam)) > hitWithin || math.Abs(float64(line.Length())-s) > 0.03 {
+					t.Errorf("beside the seam a line of %.2f mm misses by %.3f, want %g", float64(line.Length()), line.misses(at(to, seam)), s)
+				}
+			}
 			line := source.To(at(to, 0.3))
 			near(t, "length inwards", float64(line.Length()), s)
 			roots := grown(&line)

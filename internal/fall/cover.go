@@ -43,6 +43,8 @@ type Cover struct {
 	// Depth is the hair over the bond as mm of scalp as thick as the back of the head: times that
 	// density, the hairs per mm of width over it.
 	Depth Times
+	// Full is Depth as it would be if the own hair were long enough; of hair that is tied it is Depth.
+	Full Times
 	// Aside is the angle between the hair and straight down, in degrees; 0 for hair that is tied.
 	Aside float64
 	// Edge is how far down the fall line from the root the hairline is; infinite for hair that is
@@ -64,7 +66,11 @@ func (st *Style) At(p scalp.Vec, own Own) Cover {
 		if time == 0 {
 			c.Rooted = roots.rooted(from, to)
 		}
-		c.Depth[time] = roots.depth(from, to, st.spreadAt(&line, hang, c.Tied))
+		spread := st.spreadAt(&line, hang, c.Tied)
+		c.Depth[time] = roots.depth(from, to, spread)
+		if c.Full[time] = c.Depth[time]; from > scalp.MM(roots.at[0]) {
+			c.Full[time] = roots.depth(scalp.MM(roots.at[0]), to, spread)
+		}
 	}
 	if !c.Tied {
 		c.Aside = st.aside(line.End())
@@ -99,6 +105,9 @@ func (st *Style) Working(p scalp.Vec, own Own, time int) Working {
 	w := Working{Tied: roots.tied, Line: line.Length(), From: from, To: to, Spread: st.spreadAt(&line, own.Hang[time], roots.tied)}
 	w.Depth = roots.depth(from, to, w.Spread)
 	for i, at := range roots.at {
+		if i > 0 && float64(from) > roots.at[i-1] && float64(from) < at {
+			w.Samples = append(w.Samples, roots.between(i, from, w.Spread))
+		}
 		if scalp.MM(at) >= from && scalp.MM(at) <= to {
 			w.Samples = append(w.Samples, Sample{scalp.MM(at), roots.share[i], roots.ratio(i, w.Spread)})
 		}
@@ -172,6 +181,17 @@ func (g *strip) ratio(i int, spread float64) float64 {
 	return math.Max(g.spread[i], 0) / spread
 }
 
+// between is a place of the strip between the i-th and the one before, where lines have spread so far: so much hair passes as lies
+// evenly between what passes at both.
+func (g *strip) between(i int, at scalp.MM, spread float64) Sample {
+	t := (float64(at) - g.at[i-1]) / (g.at[i] - g.at[i-1])
+	s := Sample{At: at, Share: g.share[i-1] + t*(g.share[i]-g.share[i-1])}
+	if passes := g.share[i-1]*g.ratio(i-1, spread)*(1-t) + g.share[i]*g.ratio(i, spread)*t; s.Share > 0 {
+		s.Ratio = passes / s.Share
+	}
+	return s
+}
+
 // depth is the hair rooted between two places of the strip that passes over a mm where lines have spread so
 // far: the sum of share · ratio · ds, by trapezoids.
 func (g *strip) depth(from, to scalp.MM, spread float64) scalp.MM {
@@ -213,8 +233,10 @@ func (st *Style) edgeBelow(at scalp.Station, reach scalp.MM) scalp.MM {
 	for far := 0.0; far < float64(reach); far += fineStep {
 		next := st.Surface.Follow(at, fineStep)
 		if st.Roots.Share(next.Point) == 0 {
-			short, _, _ := st.crossing(at, fineStep, st.Roots.Share)
-			return scalp.MM(far + short)
+			if short, _, _ := st.crossing(at, fineStep, st.Roots.Share); far+short <= float64(reach) {
+				return scalp.MM(far + short)
+			}
+			break
 		}
 		at = next
 	}

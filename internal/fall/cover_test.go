@@ -92,13 +92,15 @@ func TestWorkingAddsUp(t *testing.T) {
 					if k.Depth != c.Depth[time] || k.Tied != c.Tied || k.Line != c.Line {
 						t.Fatalf("%s: the working comes to %g mm, the cover is %g", way.In(s), float64(k.Depth), float64(c.Depth[time]))
 					}
+					if own.Length > 0 {
+						reaches(t, &k, own, own.Hang[time])
+					}
 					sum := 0.0
 					for i := 1; i < len(k.Samples); i++ {
 						a, b := k.Samples[i-1], k.Samples[i]
 						sum += float64(b.At-a.At) * (a.Share*a.Ratio + b.Share*b.Ratio) / 2
 					}
-					// Short hair begins to count between two samples.
-					if off := math.Abs(sum - float64(k.Depth)); off > 1e-6 && (own.Length == 0 || off > 5.6) {
+					if off := math.Abs(sum - float64(k.Depth)); off > 1e-6 {
 						t.Errorf("%s: the samples add up to %.4f mm, not %.4f", way.In(s), sum, float64(k.Depth))
 					}
 				}
@@ -107,8 +109,26 @@ func TestWorkingAddsUp(t *testing.T) {
 	})
 }
 
-// TestMoreHairCoversMore: longer hair never covers less, hair that has to reach further never more, and a bond that hangs
-// lower is never covered by more where lines spread, which worn down they do behind the whorl.
+// reaches holds the roots that a working counts to hair that is long enough: falling, to reach past where the bond hangs;
+// tied, to reach past the tie.
+func reaches(t *testing.T, k *fall.Working, own fall.Own, hang scalp.MM) {
+	t.Helper()
+	for _, s := range k.Samples {
+		needs := k.Line - s.At + hang
+		if k.Tied {
+			needs = s.At
+		}
+		if needs+own.Past > own.Length+1e-9 && s.Ratio*s.Share > 0 && s.At != k.Line {
+			t.Errorf("hair rooted at %.1f of %.1f mm counts, tied %v: %g mm do not reach it and %g mm on", float64(s.At), float64(k.Line), k.Tied, float64(own.Length), float64(own.Past))
+		}
+	}
+	if first := k.Line + hang + own.Past - own.Length; !k.Tied && first > 0 && first < k.Line && math.Abs(float64(k.Samples[0].At-first)) > 1e-9 {
+		t.Errorf("roots count from %.2f mm, want %.2f", float64(k.Samples[0].At), float64(first))
+	}
+}
+
+// TestMoreHairCoversMore: longer hair never covers less, hair that has to reach further never more, and the longest as
+// much as the cover says that hair long enough would.
 func TestMoreHairCoversMore(t *testing.T) {
 	const alike = 0.03 // mm: where hair ends on a line is sought to 0.02
 	less := 0
@@ -121,6 +141,9 @@ func TestMoreHairCoversMore(t *testing.T) {
 				longer.Length += scalp.MM(1 + rng.IntN(80))
 				further.Past += scalp.MM(1 + rng.IntN(40))
 				base, long, far := w.At(p, own), w.At(p, longer), w.At(p, further)
+				if full := w.At(p, fall.Own{Hang: own.Hang}); !base.Tied && base.Full != full.Depth {
+					t.Errorf("%s: hair long enough would cover %v, and is said to cover %v", way.In(s), full.Depth, base.Full)
+				}
 				for time := range base.Depth {
 					if long.Depth[time] < base.Depth[time]-alike {
 						t.Errorf("%s: %g mm of hair cover %g, and %g mm only %g", way.In(s), float64(own.Length), float64(base.Depth[time]), float64(longer.Length), float64(long.Depth[time]))

@@ -29,6 +29,9 @@ func (l *Line) Spread(at scalp.Station) float64 {
 	return at.Line + l.bend*at.Fan
 }
 
+// misses is how far a line ends from a place, in mm.
+func (l *Line) misses(p scalp.Vec) float64 { return p.Minus(l.End().Point).Length() }
+
 // start is how a line sets out: from the side of the source, or from an end of it.
 type start struct {
 	tip   int     // 0 from the side, 1 from the far end, -1 from the near end or from a source of one point
@@ -52,7 +55,7 @@ func (c *Source) To(p scalp.Vec) Line {
 	l := c.seek(p, at, far)
 	if l.fan && l.End().Fan <= 0 { // past where lines meet there is a shorter one to the side
 		at.turn += aroundBy
-		if round := c.seek(p, at, far); round.Length() < l.Length() {
+		if round := c.seek(p, at, far); round.Length() < l.Length() && round.misses(p) <= math.Max(l.misses(p), hitWithin) {
 			return round
 		}
 	}

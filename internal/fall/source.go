@@ -116,27 +116,37 @@ func (c *Source) lay(points []scalp.Vec) {
 func (c *Source) bendKnots() {
 	const bendOver = 30
 	for i := range c.knots {
-		k := &c.knots[i]
-		from, to := i, i
-		for from > 0 && k.along-c.knots[from].along < bendOver {
-			from--
+		turned, long := 0.0, 0.0
+		for _, way := range [...]int{-1, 1} {
+			for far, at := 0.0, i; far < bendOver; {
+				from, to, ok := c.next(at, way)
+				if !ok {
+					break
+				}
+				a, b := &c.knots[min(from, to)], &c.knots[max(from, to)]
+				turned += b.ahead.Minus(a.ahead).Dot(a.left.Plus(b.left)) / 2
+				far, at = far+b.along-a.along, to
+				long += b.along - a.along
+			}
 		}
-		for to+1 < len(c.knots) && c.knots[to].along-k.along < bendOver {
-			to++
-		}
-		turned := 0.0
-		for j := from + 1; j <= to; j++ {
-			a, b := &c.knots[j-1], &c.knots[j]
-			turned += b.ahead.Minus(a.ahead).Dot(a.left.Plus(b.left)) / 2
-		}
-		if to > from {
-			k.bend = turned / (c.knots[to].along - c.knots[from].along)
+		if long > 0 {
+			c.knots[i].bend = turned / long
 		}
 	}
-	if n := len(c.knots) - 1; c.closed {
-		c.knots[0].bend = (c.knots[0].bend + c.knots[n].bend) / 2
-		c.knots[n].bend = c.knots[0].bend
+}
+
+// next is the piece of the source that lies before a knot, or after it where way is 1, by the knots at its ends; a closed
+// source goes on over its seam.
+func (c *Source) next(at, way int) (from, to int, ok bool) {
+	last := len(c.knots) - 1
+	if c.closed && at+way < 0 {
+		at = last
 	}
+	if c.closed && at+way > last {
+		at = 0
+	}
+	to = at + way
+	return at, to, to >= 0 && to <= last
 }
 
 // length is how long the source is, in mm.

@@ -41,7 +41,26 @@ var fallsAside = &Rule{
 			}
 		}
 	},
-	Fixes: liftOrMove,
+	Fixes: func(p *Pass, f Finding) []Fix {
+		fixes := []Fix{lift(f)}
+		line, err := p.Table.Line(f.Row)
+		if err != nil {
+			return fixes
+		}
+		ways := p.down()
+		if slot, ok := p.nearestRoom(f, func(slot int) bool {
+			for _, w := range ways {
+				c := w.Cover(line, slot)
+				if asked, _ := AsksAside(line, c); asked && over(c.Aside, f.Limit) {
+					return false
+				}
+			}
+			return true
+		}); ok {
+			fixes = append(fixes, moveTo(f, slot))
+		}
+		return fixes
+	},
 }
 
 // AsksAside reports whether falls-aside looks at hair that falls so over a slot of a line; where it does not, why.

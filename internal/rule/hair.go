@@ -120,6 +120,10 @@ func thinnest(covers []*fall.Cover, enough scalp.MM) (which, time int) {
 	return -1, 0
 }
 
+// shortBy is how many times as much hair would lie over a bond, were it long enough, for its length to be named as
+// what is wrong.
+const shortBy = 1.1
+
 // tooThin is the finding about a cover that is not enough, as a caution. It names the other ways in
 // which too little is over the bond at that time as well.
 func (p *Pass) tooThin(ways []worn, covers []*fall.Cover, which, time int) Finding {
@@ -132,7 +136,7 @@ func (p *Pass) tooThin(ways []worn, covers []*fall.Cover, which, time int) Findi
 		switch {
 		case c.Tied && c.Line+own.Past > own.Length:
 			what += ", where own hair is too short to reach the tie"
-		case !c.Tied && c.Line+own.Hang[time]+own.Past > own.Length:
+		case c.Full[time] > shortBy*c.Depth[time]+alike:
 			what += ", where own hair is too short to reach past it"
 		}
 	}

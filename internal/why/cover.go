@@ -28,7 +28,7 @@ func (a *account) cover(w slots.Way, line *slots.Line, slot int) {
 			sec.say("nobody said how long the own hair is: taken to be long enough")
 		}
 	}
-	along(sec, now.Samples)
+	along(sec, &now)
 	for i, weeks := range fall.Weeks {
 		then := &now
 		when := "at the fitting"
@@ -85,9 +85,9 @@ func stretch(k *fall.Working) string {
 // mostShown is how many of the steps along a line are shown.
 const mostShown = 12
 
-// along is the hair along a line, step by step.
-func along(sec *Section, samples []fall.Sample) {
-	samples = grown(samples)
+// along is the hair along a line at the fitting, step by step.
+func along(sec *Section, k *fall.Working) {
+	samples := grown(k.Samples)
 	if len(samples) < 2 {
 		return
 	}
@@ -96,13 +96,13 @@ func along(sec *Section, samples []fall.Sample) {
 	if every > 1 {
 		shown = fmt.Sprintf("one step in %d", every)
 	}
-	sec.say("along the line, %s shown:", shown)
+	sec.say("along the line at the fitting, %s shown:", shown)
 	for i, s := range samples {
 		if i%every == 0 || i == len(samples)-1 {
 			sec.say("  at %5.1f mm: density share %.2f, and %.2f of that hair passes over a mm here", float64(s.At), s.Share, s.Ratio)
 		}
 	}
-	sec.say("the mm of scalp below are the sum of share × passing × mm over all %d steps", len(samples)-1)
+	sec.say("the sum of share × passing × mm over all %d steps is %.2f mm of scalp", len(samples)-1, float64(k.Depth))
 }
 
 // grown is the samples without those at both ends where no hair grows.
@@ -125,8 +125,8 @@ func source(w slots.Way) string {
 	return "the parting or the whorl"
 }
 
-// growth is where the bond will hang.
-func (a *account) growth(line *slots.Line, slot int) {
+// growth is where the bond will hang, and worn in some ways, how far down its fall line the hairline is.
+func (a *account) growth(line *slots.Line, slot int, ways ...slots.Way) {
 	sec := a.section("growing out")
 	off, from := a.sheet.Limit(sheet.FigureStandOff)
 	daily, source := a.sheet.Limit(sheet.FigureGrowth)
@@ -135,8 +135,9 @@ func (a *account) growth(line *slots.Line, slot int) {
 		sec.say("in %d weeks: %g + %d × %g = %.1f mm off; of the own hairs in the bond %.1f %% are shed by then", weeks, off, 7*weeks, daily,
 			float64(a.sheet.Hang(weeks)), 100*fibre.Shed(float64(7*weeks), fibre.TelogenShare, fibre.TelogenDays))
 	}
-	c := a.table.Cover(slots.Ways(a.sheet)[0], line, slot)
-	if !math.IsInf(float64(c.Edge), 1) {
-		sec.say("down its fall line the hairline is %.1f mm away", float64(c.Edge))
+	for _, w := range ways {
+		if edge := float64(a.table.Cover(w, line, slot).Edge); !math.IsInf(edge, 1) {
+			sec.say("%s, the hairline is %.1f mm down its fall line", w.In(a.sheet), edge)
+		}
 	}
 }

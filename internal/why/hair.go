@@ -6,9 +6,11 @@ import (
 	"strings"
 
 	"example.org/underveil/internal/fibre"
+	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/rule"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/slots"
+	"example.org/underveil/internal/tally"
 )
 
 // density is how thickly the hair grows at a slot.
@@ -90,14 +92,9 @@ func (a *account) ownHair() {
 // added is what is added, and how it compares.
 func (a *account) added() {
 	sec := a.section("added hair")
-	grams := 0.0
-	for _, r := range a.sheet.Rows {
-		for _, b := range r.All() {
-			shade, _ := a.sheet.Shade(b.Shade)
-			grams += shade.GramsOf(b)
-		}
-	}
-	sec.say("%d bonds, %.1f g", a.sheet.Bonds(), grams)
+	totals := tally.Count(a.sheet, a.table)
+	grams := totals.Grams
+	sec.say("%s, %.1f g", printable.Count(a.sheet.Bonds(), "bond"), grams)
 	own := a.hair.Grams()
 	if own == 0 || grams == 0 {
 		return
@@ -105,30 +102,22 @@ func (a *account) added() {
 	most, source := a.sheet.Limit(sheet.LimitTotalLoad)
 	sec.say("%s / %s = %s %% of the own hair, at most %g (%s)",
 		append(sum{perCent, 0, []figure{{grams, 1}, {own, 0}}}.printed(), most, source)...)
-	a.blend()
+	a.blend(totals.Shades)
 }
 
-// blend is how much of the hair is added where the own hair ends.
-func (a *account) blend() {
+// blend is how much of the hair is added where the own hair ends, by what there is of each shade.
+func (a *account) blend(shades []tally.OfShade) {
 	sec := a.section("where the own hair ends")
 	own := a.sheet.Hair.Length
 	tip, from := a.sheet.Limit(sheet.FigureTip)
 	sec.say("it ends at %g mm; from the middle of a strand on its hairs grow fewer, to %g %% at its end (%s)", float64(own), tip, from)
 	var reaching []figure
-	for _, shade := range a.sheet.Shades {
-		grams := 0.0
-		for _, r := range a.sheet.Rows {
-			for _, b := range r.All() {
-				if b.Shade == shade.Key {
-					grams += shade.GramsOf(b)
-				}
-			}
-		}
-		hairs, share := fibre.InStrand(grams, shade.Length, a.hair.Linear), fibre.Reaching(own, shade.Length, tip/100)
+	for _, shade := range shades {
+		hairs, share := fibre.InStrand(shade.Grams, shade.Length, a.hair.Linear), fibre.Reaching(own, shade.Length, tip/100)
 		if hairs == 0 {
 			continue
 		}
-		name := fmt.Sprintf("%s, %g mm: %.1f g at %g µg/cm", shade.Name, float64(shade.Length), grams, a.hair.Linear)
+		name := fmt.Sprintf("%s, %g mm: %.1f g at %g µg/cm", shade.Name, float64(shade.Length), shade.Grams, a.hair.Linear)
 		if share == 0 {
 			sec.say("%s ends before it", name)
 			continue
@@ -141,7 +130,9 @@ func (a *account) blend() {
 		return
 	}
 	all := a.table.Roots().Hairs(a.hair.Density)
-	sec.say("%s = %s added hairs", joined(sum{total, 0, reaching}.printed())...)
+	if len(reaching) > 1 {
+		sec.say("%s = %s added hairs", joined(sum{total, 0, reaching}.printed())...)
+	}
 	added := 0.0
 	for _, f := range reaching {
 		added += f.value

@@ -59,12 +59,11 @@ func Slot(s *sheet.Sheet, t *slots.Table, rep *rule.Report, at sheet.Place, slot
 	if on.OnScalp {
 		a.density(on)
 		a.load(s.Bond(at, slot), on)
-		for _, w := range slots.Ways(s) {
-			if w.Wear == sheet.WornDown || s.Wears(w.Wear) {
-				a.cover(w, line, slot)
-			}
+		ways := slices.DeleteFunc(slots.Ways(s), func(w slots.Way) bool { return w.Wear != sheet.WornDown && !s.Wears(w.Wear) })
+		for _, w := range ways {
+			a.cover(w, line, slot)
 		}
-		a.growth(line, slot)
+		a.growth(line, slot, ways...)
 	}
 	for _, f := range rep.Findings {
 		if f.On == sheet.OnSlot && f.Row == at && f.Slot == slot {
@@ -94,7 +93,7 @@ func Finding(s *sheet.Sheet, t *slots.Table, f rule.Finding) []Section {
 	a := begin(s, t)
 	line, err := t.Line(f.Row)
 	if f.On != sheet.OnSlot || err != nil || line.At(f.Slot) == nil {
-		if f.On == sheet.OnSheet {
+		if slices.Contains(byOwnHair, f.Rule) {
 			a.ownHair()
 			a.added()
 		}
@@ -106,7 +105,7 @@ func Finding(s *sheet.Sheet, t *slots.Table, f rule.Finding) []Section {
 	case rule.ByCover:
 		a.density(on)
 		a.cover(f.Reading.Way, line, f.Slot)
-		a.growth(line, f.Slot)
+		a.growth(line, f.Slot, f.Reading.Way)
 	case rule.ByLoad:
 		a.density(on)
 		a.load(s.Bond(f.Row, f.Slot), on)
@@ -117,6 +116,9 @@ func Finding(s *sheet.Sheet, t *slots.Table, f rule.Finding) []Section {
 	}
 	return append(a.out, result(f))
 }
+
+// byOwnHair are the rules that measure what is added against all of the own hair.
+var byOwnHair = []string{"total-load", "length-blend"}
 
 // byDistance are the rules that measure a distance from a bond to a zone.
 var byDistance = []string{"nape", "ear", "temple", "fringe", "part", "face", "keep-off", "trim"}

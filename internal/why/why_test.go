@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"example.org/underveil/internal/fall"
 	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/rule"
 	"example.org/underveil/internal/sheet"
@@ -76,7 +77,11 @@ func TestArithmeticComesOut(t *testing.T) {
 		}
 		for _, sec := range all {
 			for _, text := range sec.Lines {
-				for _, sum := range sums(text) {
+				found := sums(text)
+				if equals := strings.Count(text, "="); equals != len(found) {
+					t.Errorf("%s, %s: %q has %d sums, and %d were understood", path, sec.Title, text, equals, len(found))
+				}
+				for _, sum := range found {
 					done[sec.Title]++
 					if off, most := sum.off(); off > most {
 						t.Errorf("%s, %s: %q is off by %g, and rounding allows %g", path, sec.Title, text, off, most)
@@ -96,7 +101,8 @@ func TestArithmeticComesOut(t *testing.T) {
 type sum struct{ tokens []string }
 
 var (
-	ofUnits  = regexp.MustCompile(`(hairs|mm|mg|g|µg|cm²|mm²|own|of)(/(cm²|mm²|mm|cm))?`)
+	ofUnits  = regexp.MustCompile(`(hairs|mm|mg|g|µg|cm²|mm²|own|of|that reach so far)(/(cm²|mm²|mm|cm))?`)
+	ofBundle = regexp.MustCompile(`([0-9.]+) % of ([0-9.]+)² / 4π`)
 	ofSums   = regexp.MustCompile(`[0-9.(][0-9.()×/+ ]*[×/+][0-9.()×/+ ]*= *[0-9.]+`)
 	ofTokens = regexp.MustCompile(`[0-9]+(\.[0-9]+)?|[×/+()=]`)
 )
@@ -107,6 +113,7 @@ func sums(text string) []sum {
 	if strings.Contains(text, "µg/cm =") {
 		factor = "/ 10000000 "
 	}
+	text = ofBundle.ReplaceAllString(text, fmt.Sprintf("$1 / 100 × $2 × $2 / %.9f", 4*math.Pi))
 	text = ofUnits.ReplaceAllString(text, "")
 	var found []sum
 	for _, at := range ofSums.FindAllStringIndex(text, -1) {
@@ -197,6 +204,10 @@ func TestFindingsAreDerived(t *testing.T) {
 			case "load", "split", "total-load", "length-blend":
 				want = fmt.Sprintf("= %.0f %%", f.Value)
 			case "nape", "ear", "temple", "fringe", "part", "face":
+				if f.Reading.Kind == rule.ByCover { // what grows out
+					hang := s.Hang(fall.Weeks[f.Reading.Time])
+					want = fmt.Sprintf("%s, the hairline is %.1f mm down", f.Reading.Way.In(s), float64(hang)-f.Value)
+				}
 				if f.Severity == rule.Stop && f.What != "" && !math.IsInf(f.Value, 0) {
 					want = fmt.Sprintf("%.1f mm", f.Value)
 				}
