@@ -20,7 +20,7 @@ func TestGoldenDrawings(t *testing.T) {
 					if !ok {
 						t.Fatalf("there is no view %s", name)
 					}
-					golden(t, file, drawn(NewRelief(head, line, v, size[0], size[1], ascii), scene).String())
+					compare(t, file, drawn(NewRelief(head, line, v, size[0], size[1], ascii), scene).String())
 				})
 			}
 		}

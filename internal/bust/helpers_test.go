@@ -1,17 +1,14 @@
 package bust
 
 import (
-	"flag"
 	"math/rand/v2"
-	"os"
 	"path/filepath"
 	"testing"
 
 	"example.org/underveil/internal/cells"
+	"example.org/underveil/internal/golden"
 	"example.org/underveil/internal/scalp"
 )
-
-var update = flag.Bool("update", false, "write the golden drawings anew")
 
 // seeded is a source of random numbers that repeats from run to run.
 func seeded(seed uint64) *rand.Rand { return rand.New(rand.NewPCG(seed, 20240229)) }
@@ -98,23 +95,8 @@ func drawn(r *Relief, s Scene) *cells.Screen {
 	return scr
 }
 
-// golden compares with testdata/bust, or writes it.
-func golden(t *testing.T, name, got string) {
+// compare holds a drawing to testdata/bust.
+func compare(t *testing.T, name, got string) {
 	t.Helper()
-	file := filepath.Join("..", "..", "testdata", "bust", name+".txt")
-	if *update {
-		if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatalf("%v; go test -update writes it", err)
-	}
-	if got != string(want) {
-		t.Errorf("%s is drawn as\n%s\nwant\n%s", name, got, want)
-	}
+	golden.Compare(t, filepath.Join("..", "..", "testdata", "bust", name+".txt"), got)
 }

@@ -46,7 +46,13 @@ const (
 
 // NewRelief draws the bare head, w by h cells large, in braille cells or in plain characters.
 func NewRelief(head *scalp.Head, hairline *scalp.Hairline, v View, w, h int, ascii bool) *Relief {
-	w, h = max(w, 0), max(h, 0)
+	s := shade(head, hairline, v, max(w, 0), max(h, 0), ascii)
+	s.finish()
+	return s.Relief
+}
+
+// shade is a relief whose dots are not put together in cells yet.
+func shade(head *scalp.Head, hairline *scalp.Hairline, v View, w, h int, ascii bool) *shading {
 	r := &Relief{key: key{head, hairline, v, w, h, ascii}, cells: make([]cell, w*h)}
 	line := hairline.Points()
 	neck := neckOf(head, line)
@@ -55,8 +61,7 @@ func NewRelief(head *scalp.Head, hairline *scalp.Hairline, v View, w, h int, asc
 	s.look(newMask(line))
 	s.dither()
 	s.features(line)
-	s.finish()
-	return r
+	return s
 }
 
 // Fits reports whether the relief is the one that NewRelief would make.

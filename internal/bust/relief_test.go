@@ -84,26 +84,13 @@ func count(text string, r rune) int {
 	return n
 }
 
-// shaded is a relief before its dots are put together in cells.
-func shaded(head *scalp.Head, line *scalp.Hairline, v View, w, h int) *shading {
-	r := &Relief{key: key{head: head, hairline: line, view: v, across: w, lines: h}, cells: make([]cell, w*h)}
-	points := line.Points()
-	n := neckOf(head, points)
-	r.camera = newCamera(head, n, v, 2*w, 4*h)
-	s := newShading(r, n)
-	s.look(newMask(points))
-	s.dither()
-	s.features(points)
-	return s
-}
-
 // A dot lies on the head exactly when its ray, looked along millimetre by millimetre, runs through it.
 func TestSilhouette(t *testing.T) {
 	rng := seeded(3)
 	head, line := headOf(t, 1, nil)
 	for range 5 {
 		v := randomView(rng)
-		s := shaded(head, line, v, 24, 11)
+		s := shade(head, line, v, 24, 11, false)
 		at := func(x, y int) part {
 			if x < 0 || x >= s.w || y < 0 || y >= s.h {
 				return nothing
@@ -134,7 +121,7 @@ func TestHairInDots(t *testing.T) {
 	checked := 0
 	for range 6 {
 		head, line := headOf(t, rng.IntN(4), moves(rng))
-		s := shaded(head, line, randomView(rng), 30, 13)
+		s := shade(head, line, randomView(rng), 30, 13, false)
 		points := line.Points()
 		for y := range s.h {
 			for x := range s.w {
@@ -208,7 +195,7 @@ func TestQuarters(t *testing.T) {
 func TestMirror(t *testing.T) {
 	head, line := headOf(t, 1, nil)
 	for _, v := range []View{{}, {Turn: 180}, {Lift: 90}, {Turn: 30}, {Turn: 45, Lift: 20}, {Turn: 90}, {Turn: 137, Lift: -30}, {Turn: 64, Lift: 70}} {
-		s, m := shaded(head, line, v, 60, 30), shaded(head, line, View{-v.Turn, v.Lift}, 60, 30)
+		s, m := shade(head, line, v, 60, 30, false), shade(head, line, View{-v.Turn, v.Lift}, 60, 30, false)
 		strokes := 0
 		for y := range s.h {
 			for x := range s.w {
@@ -271,7 +258,7 @@ func TestProportions(t *testing.T) {
 	head, line := headOf(t, 1, nil)
 	broad, _, _ := head.Hit(scalp.Vec{X: away}, scalp.Vec{X: -1}, 0)
 	long, _, _ := head.Hit(scalp.Vec{Y: away}, scalp.Vec{Y: -1}, 0)
-	s := shaded(head, line, View{Lift: 90}, 120, 40)
+	s := shade(head, line, View{Lift: 90}, 120, 40, false)
 	left, right, above, below := s.w, 0, s.h, 0
 	for y := range s.h {
 		for x := range s.w {

@@ -37,7 +37,7 @@ func (p *program) check(paths []string, asJSON bool) error {
 	var unread error
 	stops := false
 	for _, path := range paths {
-		s, rep, err := checked(path)
+		s, _, rep, err := checked(path)
 		if err != nil {
 			if unread != nil {
 				fmt.Fprintln(p.stderr, message(unread))
@@ -71,16 +71,17 @@ func (p *program) check(paths []string, asJSON bool) error {
 	return nil
 }
 
-func checked(path string) (*sheet.Sheet, *rule.Report, error) {
+// checked reads a sheet and checks it.
+func checked(path string) (*sheet.Sheet, *slots.Table, *rule.Report, error) {
 	s, _, err := load(path)
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, nil, err
 	}
 	t, err := slots.For(s, nil)
 	if err != nil {
-		return nil, nil, fmt.Errorf("%s: %w", path, err)
+		return nil, nil, nil, fmt.Errorf("%s: %w", path, err)
 	}
-	return s, rule.Check(s, t), nil
+	return s, t, rule.Check(s, t), nil
 }
 
 // writeReport writes the findings of a sheet, a line each; nothing when there are none. Each

@@ -27,15 +27,10 @@ func (p *program) showCommand() *cobra.Command {
 }
 
 func (p *program) show(path string, wide bool) error {
-	s, _, err := load(path)
+	s, t, rep, err := checked(path)
 	if err != nil {
 		return err
 	}
-	t, err := slots.For(s, nil)
-	if err != nil {
-		return err
-	}
-	rep := rule.Check(s, t)
 	title := printable.Line(s.Title)
 	if s.Client != "" {
 		title += ", client " + printable.Line(s.Client)

@@ -56,7 +56,7 @@ func (p *program) view(path string, f viewFlags) error {
 	if f.width < leastView || f.width > mostView || f.tall < leastView || f.tall > mostView {
 		return fmt.Errorf("--width and --height are from %d to %d", leastView, mostView)
 	}
-	s, _, err := load(path)
+	s, t, rep, err := checked(path)
 	if err != nil {
 		return err
 	}
@@ -64,12 +64,8 @@ func (p *program) view(path string, f viewFlags) error {
 	if err != nil {
 		return err
 	}
-	t, err := slots.For(s, nil)
-	if err != nil {
-		return err
-	}
 	g := p.glyphs()
-	v := figure.View{Sheet: s, Ground: figure.NewGround(t, rule.ZonesOf(s)), Report: rule.Check(s, t), Glyphs: g}
+	v := figure.View{Sheet: s, Ground: figure.NewGround(t, rule.ZonesOf(s)), Report: rep, Glyphs: g}
 	if reading.Kind != rule.ByZone {
 		v.Shading = figure.NewShading(t, rule.ScaleOf(reading, s, t))
 	}
@@ -118,7 +114,7 @@ func legend(sh *figure.Shading, s *sheet.Sheet, g figure.Glyphs) string {
 	var b strings.Builder
 	b.WriteString(sh.Scale.Name(s))
 	if sh.Scale.Time > 0 {
-		fmt.Fprintf(&b, " in %d weeks", fall.Weeks[sh.Scale.Time])
+		b.WriteString(" " + fall.When(sh.Scale.Time))
 	}
 	b.WriteString(":")
 	for _, it := range sh.Legend(g) {

@@ -9,10 +9,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"example.org/underveil/internal/printable"
-	"example.org/underveil/internal/rule"
 	"example.org/underveil/internal/scalp"
 	"example.org/underveil/internal/sheet"
-	"example.org/underveil/internal/slots"
 	"example.org/underveil/internal/why"
 )
 
@@ -30,15 +28,10 @@ func (p *program) whyCommand() *cobra.Command {
 			return sheetsNamed(1, 2)(c, args)
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
-			s, _, err := load(args[0])
+			s, t, rep, err := checked(args[0])
 			if err != nil {
 				return err
 			}
-			t, err := slots.For(s, nil)
-			if err != nil {
-				return err
-			}
-			rep := rule.Check(s, t)
 			if len(args) == 1 {
 				p.writeWhy(why.Sheet(s, t, rep))
 				return nil

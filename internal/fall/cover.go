@@ -1,6 +1,7 @@
 package fall
 
 import (
+	"fmt"
 	"math"
 
 	"example.org/underveil/internal/fibre"
@@ -10,6 +11,14 @@ import (
 // Weeks are the times, in weeks from the fitting, for which the cover is worked out: at the fitting, and
 // at the two ends of the usual interval before strands are moved up.
 var Weeks = [...]int{0, 6, 8}
+
+// When is one of Weeks in words: "at the fitting", "in 6 weeks".
+func When(time int) string {
+	if time == 0 {
+		return "at the fitting"
+	}
+	return fmt.Sprintf("in %d weeks", Weeks[time])
+}
 
 // Times is one value for each of Weeks.
 type Times [len(Weeks)]scalp.MM
@@ -135,7 +144,7 @@ func (st *Style) spreadAt(line *Line, hang scalp.MM, tied bool) float64 {
 	if tied {
 		hang = -min(hang, line.Length())
 	}
-	return line.Spread(st.beyond(line.End(), hang))
+	return line.Spread(st.Surface.Travel(line.End(), hang, fineStep))
 }
 
 // strip is places along a line, mm from its source, with how thickly hair grows there and how far apart
@@ -181,13 +190,16 @@ func (g *strip) ratio(i int, spread float64) float64 {
 	return math.Max(g.spread[i], 0) / spread
 }
 
+// passing is how much hair rooted on a mm of the strip at the i-th place passes over a mm where lines have spread so far.
+func (g *strip) passing(i int, spread float64) float64 { return g.share[i] * g.ratio(i, spread) }
+
 // between is a place of the strip between the i-th and the one before, where lines have spread so far: so much hair passes as lies
 // evenly between what passes at both.
 func (g *strip) between(i int, at scalp.MM, spread float64) Sample {
 	t := (float64(at) - g.at[i-1]) / (g.at[i] - g.at[i-1])
 	s := Sample{At: at, Share: g.share[i-1] + t*(g.share[i]-g.share[i-1])}
-	if passes := g.share[i-1]*g.ratio(i-1, spread)*(1-t) + g.share[i]*g.ratio(i, spread)*t; s.Share > 0 {
-		s.Ratio = passes / s.Share
+	if s.Share > 0 {
+		s.Ratio = (g.passing(i-1, spread)*(1-t) + g.passing(i, spread)*t) / s.Share
 	}
 	return s
 }
@@ -201,20 +213,11 @@ func (g *strip) depth(from, to scalp.MM, spread float64) scalp.MM {
 		if a >= b {
 			continue
 		}
-		va, vb := g.share[i-1]*g.ratio(i-1, spread), g.share[i]*g.ratio(i, spread)
+		va, vb := g.passing(i-1, spread), g.passing(i, spread)
 		slope := (vb - va) / (g.at[i] - g.at[i-1])
 		sum += (b - a) * (va + slope*((a+b)/2-g.at[i-1]))
 	}
 	return scalp.MM(sum)
-}
-
-// beyond is the station some mm past another, or before it where that is less than 0.
-func (st *Style) beyond(at scalp.Station, far scalp.MM) scalp.Station {
-	steps := math.Ceil(math.Abs(float64(far)) / fineStep)
-	for range int(steps) {
-		at = st.Surface.Follow(at, float64(far)/steps)
-	}
-	return at
 }
 
 // aside is the angle, in degrees, between the way hair falls and the steepest way down.

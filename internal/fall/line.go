@@ -215,11 +215,7 @@ func (c *Source) fanBend(k *knot, turn float64) float64 {
 // shoot is where a line ends after some mm.
 func (c *Source) shoot(at start, far float64) (scalp.Station, Line) {
 	st, l := c.leave(at)
-	steps := math.Ceil(far / longStep)
-	for range int(steps) {
-		st = c.surface.Follow(st, far/steps)
-	}
-	return st, l
+	return c.surface.Travel(st, scalp.MM(far), longStep), l
 }
 
 // trace is a line with its stations.

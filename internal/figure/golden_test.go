@@ -17,7 +17,7 @@ func TestGoldenDrawings(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			v := viewOf(t, sample(t), reportOf())
 			c.change(&v)
-			golden(t, c.name, drawn(v).String())
+			compare(t, c.name, drawn(v).String())
 		})
 	}
 }

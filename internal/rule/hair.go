@@ -1,7 +1,6 @@
 package rule
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -130,7 +129,7 @@ func (p *Pass) tooThin(ways []worn, covers []*fall.Cover, which, time int) Findi
 	c, d := covers[which], p.hair().Density
 	what := "over it " + ways[which].In(p.Sheet)
 	if time > 0 {
-		what += fmt.Sprintf(" in %d weeks", fall.Weeks[time])
+		what += " " + fall.When(time)
 	}
 	if own := p.Table.Own(); own.Length > 0 {
 		switch {
@@ -185,10 +184,10 @@ func CoverLimit(w sheet.Wear) sheet.LimitName {
 }
 
 // wornNow are the ways in which the client wears the hair: down with each of the partings, half up, and
-// up. Hair of which nobody said how it is worn is worn down.
+// up.
 func wornNow(s *sheet.Sheet) []slots.Way {
 	return slices.DeleteFunc(slots.Ways(s), func(w slots.Way) bool {
-		return !s.Wears(w.Wear) && (w.Wear != sheet.WornDown || len(s.Worn) > 0)
+		return !s.Wears(w.Wear) && !(w.Wear == sheet.WornDown && s.WornDown())
 	})
 }
 

@@ -30,12 +30,7 @@ var split = &Rule{
 		p.loads(func(b *BondOn, share, most float64) bool { return !b.Split && !over(share/2, most) })
 	},
 	Fixes: func(p *Pass, f Finding) []Fix {
-		half := Fix{Label: "split it", Do: func(s *sheet.Sheet) *sheet.Sheet {
-			b := s.Bond(f.Row, f.Slot)
-			b.Split = true
-			return s.WithBond(f.Row, f.Slot, b)
-		}}
-		return []Fix{half, lift(f)}
+		return []Fix{remake(f, "split it", func(b *sheet.Bond) { b.Split = true }), lift(f)}
 	},
 }
 

@@ -37,7 +37,7 @@ func (p *Pass) grownOut() {
 		if w, time, out := p.hangsOut(b, ways); time > 0 {
 			f := Finding{Concern: p.concern(b), Severity: Note, Value: float64(out), AtMost: true, Unit: "mm",
 				Source:  p.growthSource(),
-				What:    fmt.Sprintf("out under the nape hairline in %d weeks, %s", fall.Weeks[time], w.In(p.Sheet)),
+				What:    fmt.Sprintf("out under the nape hairline %s, %s", fall.When(time), w.In(p.Sheet)),
 				Reading: Reading{Kind: ByCover, Way: w.Way, Time: time}}
 			p.found = append(p.found, f)
 		}

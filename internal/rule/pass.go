@@ -96,6 +96,15 @@ func moveTo(f Finding, slot int) Fix {
 	}}
 }
 
+// remake is the fix that makes another bond of a finding's.
+func remake(f Finding, label string, how func(*sheet.Bond)) Fix {
+	return Fix{Label: label, Do: func(s *sheet.Sheet) *sheet.Sheet {
+		b := s.Bond(f.Row, f.Slot)
+		how(&b)
+		return s.WithBond(f.Row, f.Slot, b)
+	}}
+}
+
 // liftOrMove offers to lift a bond that is where none should be, or to move it along its
 // row to the nearest free slot with room to work.
 func liftOrMove(p *Pass, f Finding) []Fix {

@@ -106,7 +106,7 @@ func (sc *Scale) At(line *slots.Line, slot int) (value float64, ok bool) {
 	case ByCover:
 		return sc.table.Cover(sc.Way, line, slot).Hairs(sc.hair.Density, sc.Time), true
 	case ByLoad:
-		return 100 * sc.hair.Load(sc.grams, on) / ReferenceLoad(), true
+		return sc.load(sc.grams, on), true
 	case ByDensity:
 		return float64(sc.hair.Here(on)), true
 	}
@@ -116,7 +116,12 @@ func (sc *Scale) At(line *slots.Line, slot int) (value float64, ok bool) {
 // LoadOf is the load of a bond of the sheet at a place, in the unit of the scale of loads.
 func (sc *Scale) LoadOf(s *sheet.Sheet, b sheet.Bond, on *slots.Slot) float64 {
 	shade, _ := s.Shade(b.Shade)
-	return 100 * sc.hair.Load(shade.GramsOf(b), on) / ReferenceLoad()
+	return sc.load(shade.GramsOf(b), on)
+}
+
+// load is what so many grams put on the section at a place, in per cent of the reference.
+func (sc *Scale) load(grams float64, on *slots.Slot) float64 {
+	return 100 * sc.hair.Load(grams, on) / ReferenceLoad()
 }
 
 // Steps is how many steps a scale has.

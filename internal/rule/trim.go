@@ -24,11 +24,6 @@ var trim = &Rule{
 		}
 	},
 	Fixes: func(p *Pass, f Finding) []Fix {
-		one := Fix{Label: "trim it", Do: func(s *sheet.Sheet) *sheet.Sheet {
-			b := s.Bond(f.Row, f.Slot)
-			b.Trimmed = true
-			return s.WithBond(f.Row, f.Slot, b)
-		}}
-		return []Fix{one, lift(f)}
+		return []Fix{remake(f, "trim it", func(b *sheet.Bond) { b.Trimmed = true }), lift(f)}
 	},
 }

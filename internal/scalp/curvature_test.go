@@ -95,7 +95,7 @@ func TestNormalIsTheGradient(t *testing.T) {
 		if got := h.Normal(p); !(got.Minus(want).Length() < 1e-6) {
 			t.Errorf("%+v: normal at %v is %v, want %v", h.Measures, p, got, want)
 		}
-		if f := equation(&h.Surface, h.settle(p.Along(want, 2*rng.Float64()-1))); !(math.Abs(f) < 1e-10) {
+		if f := equation(&h.Surface, h.Settle(p.Along(want, 2*rng.Float64()-1))); !(math.Abs(f) < 1e-10) {
 			t.Errorf("%+v: a point near %v settles %g off the surface", h.Measures, p, f)
 		}
 	}

@@ -135,7 +135,7 @@ func (s *Surface) refine(p, n Vec, c Curve, i int) (q, nq Vec) {
 // between is the point and normal of the curve a share t of the way from its j-th
 // vertex to the next.
 func (s *Surface) between(c Curve, j int, t float64) (q, nq Vec) {
-	q = s.settle(c.points[j].Times(1-t).Along(c.points[j+1], t))
+	q = s.Settle(c.points[j].Times(1-t).Along(c.points[j+1], t))
 	return q, s.Normal(q)
 }
 

@@ -26,7 +26,7 @@ func nearest(s *Surface, p Vec, c Curve) float64 {
 			continue
 		}
 		at := func(t float64) float64 {
-			return float64(s.Distance(p, s.settle(pts[i-1].Times(1-t).Along(pts[i], t))))
+			return float64(s.Distance(p, s.Settle(pts[i-1].Times(1-t).Along(pts[i], t))))
 		}
 		least, where := d[i-1], 0.0
 		if d[i] < least {

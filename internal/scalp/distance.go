@@ -94,7 +94,7 @@ func (s *Surface) viaMidpoint(p, np, q, nq Vec) float64 {
 	side := c.u.Cross(c.v)
 	step := 0.03 * q.Minus(p).Length()
 	meet := func(k float64) (m, n Vec) {
-		m = s.settle(mid.Along(side, k*step))
+		m = s.Settle(mid.Along(side, k*step))
 		return m, s.Normal(m)
 	}
 	guess := func(k float64) float64 {

@@ -47,7 +47,8 @@ func geodetic(equator, toPole, lat, lon float64) (p, north, east Vec) {
 	return p, Vec{-sinLat * cosLon, -sinLat * sinLon, cosLat}, Vec{-sinLon, cosLon, 0}
 }
 
-func readGeodesics(t testing.TB, file string, equator, toPole float64) []geodesic {
+// readNumbers are the rows of a file of testdata/geodesic, of so many numbers each.
+func readNumbers(t testing.TB, file string, columns int) [][]float64 {
 	t.Helper()
 	f, err := os.Open(filepath.Join("..", "..", "testdata", "geodesic", file))
 	if err != nil {
@@ -55,19 +56,28 @@ func readGeodesics(t testing.TB, file string, equator, toPole float64) []geodesi
 	}
 	defer f.Close()
 	r := csv.NewReader(f)
-	r.Comment = '#'
+	r.Comment, r.FieldsPerRecord = '#', columns
 	rows, err := r.ReadAll()
 	if err != nil {
 		t.Fatal(err)
 	}
-	var all []geodesic
+	var all [][]float64
 	for _, row := range rows[1:] {
-		var v [6]float64
-		for i, cell := range row {
-			if v[i], err = strconv.ParseFloat(cell, 64); err != nil {
+		v := make([]float64, columns)
+		for i := range v {
+			if v[i], err = strconv.ParseFloat(row[i], 64); err != nil {
 				t.Fatal(err)
 			}
 		}
+		all = append(all, v)
+	}
+	return all
+}
+
+func readGeodesics(t testing.TB, file string, equator, toPole float64) []geodesic {
+	t.Helper()
+	var all []geodesic
+	for _, v := range readNumbers(t, file, 6) {
 		p, north, east := geodetic(equator, toPole, v[0], v[1])
 		q, _, _ := geodetic(equator, toPole, v[2], v[3])
 		sin, cos := math.Sincos(v[4] * math.Pi / 180)

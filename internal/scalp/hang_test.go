@@ -16,7 +16,7 @@ func descend(s *Surface, p Vec, h float64) Vec {
 	k2 := down(p.Along(k1, h/2))
 	k3 := down(p.Along(k2, h/2))
 	k4 := down(p.Along(k3, h))
-	return s.settle(p.Along(k1.Plus(k2.Times(2)).Plus(k3.Times(2)).Plus(k4), h/6))
+	return s.Settle(p.Along(k1.Plus(k2.Times(2)).Plus(k3.Times(2)).Plus(k4), h/6))
 }
 
 // Source: steepest descent traced point by point.
@@ -87,7 +87,7 @@ func TestHangOnTheMidlines(t *testing.T) {
 				}
 				side := c.out.Cross(upward)
 				for _, off := range []float64{1e-12, 1e-9, 1e-7, 1e-5, 1e-3} {
-					q := s.settle(p.Along(side, off))
+					q := s.Settle(p.Along(side, off))
 					got := math.Remainder(h.Hang(q)-c.want, 360)
 					if !(math.Abs(got) < 5*off+1e-5) {
 						t.Errorf("%+v: Hang %.9f degrees from the midline at %g mm from it, at %v", h.Measures, got, off, q)

@@ -35,7 +35,7 @@ func (s *Surface) Follow(at Station, step float64) Station {
 	p4, v4 := p.Along(v3, h), v.Along(a3, h)
 	a4, k4 := s.pull(p4, v4)
 	next := Station{
-		Point: s.settle(p.Along(v, h/6).Along(v2, h/3).Along(v3, h/3).Along(v4, h/6)),
+		Point: s.Settle(p.Along(v, h/6).Along(v2, h/3).Along(v3, h/3).Along(v4, h/6)),
 		Dir:   v.Along(a1, h/6).Along(a2, h/3).Along(a3, h/3).Along(a4, h/6),
 	}
 	n := s.Normal(next.Point)
@@ -45,14 +45,21 @@ func (s *Surface) Follow(at Station, step float64) Station {
 	return next
 }
 
-// pull is the acceleration that keeps a path on the surface, and the Gaussian curvature there
-// (see Curvature).
+// Travel is the station some mm further on, or further back where that is less than 0, in equal steps of at most
+// so many mm.
+func (s *Surface) Travel(at Station, far MM, most float64) Station {
+	steps := math.Ceil(math.Abs(float64(far)) / most)
+	for range int(steps) {
+		at = s.Follow(at, float64(far)/steps)
+	}
+	return at
+}
+
+// pull is the acceleration that keeps a path on the surface, and the Gaussian curvature there.
 func (s *Surface) pull(p, v Vec) (Vec, float64) {
 	_, g := s.level(p)
 	b := s.bend(p)
-	g2 := g.Dot(g)
-	k := (b.Y*b.Z*g.X*g.X + b.X*b.Z*g.Y*g.Y + b.X*b.Y*g.Z*g.Z) / (g2 * g2)
-	return g.Times(-(b.X*v.X*v.X + b.Y*v.Y*v.Y + b.Z*v.Z*v.Z) / g2), k
+	return g.Times(-(b.X*v.X*v.X + b.Y*v.Y*v.Y + b.Z*v.Z*v.Z) / g.Dot(g)), gaussian(g, b)
 }
 
 // spread is one Runge-Kutta step of j” = -K j with the curvatures of the four stages.
@@ -63,9 +70,6 @@ func spread(j, rate, h, k1, k2, k3, k4 float64) (float64, float64) {
 	r4, b4 := rate+b3*h, -k4*(j+r3*h)
 	return j + h/6*(r1+2*r2+2*r3+r4), rate + h/6*(b1+2*b2+2*b3+b4)
 }
-
-// Settle is the point of the surface nearest to a point close to it.
-func (s *Surface) Settle(p Vec) Vec { return s.settle(p) }
 
 // Estimate is about how long the shortest path between two points of the surface is: within 2 % up
 // to 90 mm and 8 % up to 190. It costs next to nothing.

@@ -1,11 +1,7 @@
 package scalp
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"path/filepath"
-	"strconv"
 	"testing"
 
 	"gonum.org/v1/gonum/mathext"
@@ -29,25 +25,8 @@ type directGeodesic struct {
 
 func readDirect(t testing.TB, file string, equator, toPole float64) []directGeodesic {
 	t.Helper()
-	f, err := os.Open(filepath.Join("..", "..", "testdata", "geodesic", file))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
 	var all []directGeodesic
-	for _, row := range rows[1:] {
-		var v [9]float64
-		for i := range v {
-			if v[i], err = strconv.ParseFloat(row[i], 64); err != nil {
-				t.Fatal(err)
-			}
-		}
+	for _, v := range readNumbers(t, file, 9) {
 		heading := func(lat, lon, azimuth float64) (p, dir Vec) {
 			p, north, east := geodetic(equator, toPole, lat, lon)
 			sin, cos := math.Sincos(azimuth * math.Pi / 180)

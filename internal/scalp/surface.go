@@ -76,13 +76,17 @@ func (s *Surface) Normal(p Vec) Vec {
 // sphere and ellipsoid tests).
 func (s *Surface) Curvature(p Vec) float64 {
 	_, g := s.level(p)
-	h := s.bend(p)
+	return gaussian(g, s.bend(p))
+}
+
+// gaussian is the curvature where the equation has the gradient g and the second derivatives h.
+func gaussian(g, h Vec) float64 {
 	g2 := g.Dot(g)
 	return (h.Y*h.Z*g.X*g.X + h.X*h.Z*g.Y*g.Y + h.X*h.Y*g.Z*g.Z) / (g2 * g2)
 }
 
-// settle moves a point near the surface onto it along the gradient.
-func (s *Surface) settle(p Vec) Vec {
+// Settle moves a point near the surface onto it along the gradient.
+func (s *Surface) Settle(p Vec) Vec {
 	for range 12 {
 		f, g := s.level(p)
 		p = p.Along(g, -f/g.Dot(g))
@@ -96,10 +100,6 @@ func (s *Surface) settle(p Vec) Vec {
 // Shoot follows the geodesic that leaves p in the direction dir for the given
 // length, in steps of at most 5 mm, and returns where it ends and its direction there.
 func (s *Surface) Shoot(p, dir Vec, length MM) (Vec, Vec) {
-	at := s.Leave(p, dir)
-	steps := math.Ceil(math.Abs(float64(length)) / 5)
-	for range int(steps) {
-		at = s.Follow(at, float64(length)/steps)
-	}
+	at := s.Travel(s.Leave(p, dir), length, 5)
 	return at.Point, at.Dir
 }

@@ -159,7 +159,7 @@ func TestParting(t *testing.T) {
 		if !(off <= 0.02) {
 			t.Errorf("%+v %v: begins %.4f mm from the hairline", h.Measures, want, off)
 		}
-		ahead, behind := h.settle(first.Along(forward, 0.1)), h.settle(first.Along(forward, -0.1))
+		ahead, behind := h.Settle(first.Along(forward, 0.1)), h.Settle(first.Along(forward, -0.1))
 		if line.Contains(ahead) || !line.Contains(behind) {
 			t.Errorf("%+v %v: at its beginning %v, hair ahead %v and behind %v", h.Measures, want, first, line.Contains(ahead), line.Contains(behind))
 		}

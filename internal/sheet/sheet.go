@@ -169,6 +169,9 @@ func (s *Sheet) Shade(key byte) (Shade, bool) {
 // Wears reports whether the client wears the hair that way.
 func (s *Sheet) Wears(w Wear) bool { return slices.Contains(s.Worn, w) }
 
+// WornDown reports whether the client ever wears the hair down, as hair is of which nobody said how it is worn.
+func (s *Sheet) WornDown() bool { return len(s.Worn) == 0 || s.Wears(WornDown) }
+
 // WornUp reports whether the client ever wears the hair off the nape.
 func (s *Sheet) WornUp() bool { return s.Wears(WornLowTail) || s.Wears(WornHighTail) }
 

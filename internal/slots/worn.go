@@ -287,12 +287,12 @@ func (t *Table) Density(s *sheet.Sheet) (d fibre.Density, how string) {
 	case s.Hair.Count > 0:
 		return fibre.Density(s.Hair.Count), "counted"
 	case Taped(s):
-		how := fmt.Sprintf("from a ponytail %.0f mm round", float64(s.Hair.Ponytail))
-		if d := t.OfTape(s); d > fibre.MostDensity {
-			return fibre.MostDensity, fmt.Sprintf("%s, which would be %.0f: held to the most that a head has; measure it again", how, float64(d))
-		} else {
-			return d, how
+		d, how = t.OfTape(s), fmt.Sprintf("from a ponytail %.0f mm round", float64(s.Hair.Ponytail))
+		if d > fibre.MostDensity {
+			how += fmt.Sprintf(", which would be %.0f: held to the most that a head has; measure it again", float64(d))
+			d = fibre.MostDensity
 		}
+		return d, how
 	}
 	if d, ok := fibre.ByEye(s.Hair.Density); ok {
 		return d, s.Hair.Density + " by eye"

@@ -32,7 +32,7 @@ func (m *Model) nextBeside() {
 	switch m.beside {
 	case laterBeside:
 		m.keepReading()
-		m.tell(fmt.Sprintf("%s: at the fitting, and beside it in %d weeks", wordsFor(m.reading, m.doc), fall.Weeks[lastTime]))
+		m.tell(fmt.Sprintf("%s: %s, and beside it %s", wordsFor(m.reading, m.doc), fall.When(0), fall.When(lastTime)))
 	case otherBeside:
 		m.tell("beside it: " + m.other.sheet().Title)
 	default:
@@ -119,13 +119,13 @@ func (m *Model) drawMaps(l layout) {
 		m.headMap(l.second, []piece{{figure.Title, fmt.Sprintf("%s: %s", m.other.sheet().Title, rule.Counted(m.other.report.Stops, "stop"))}})
 		return
 	}
-	m.headMap(l.figure, []piece{{figure.Title, "at the fitting"}, shows(&v)}, []piece{{figure.Dim, m.opts.Glyphs.Dash + wordsFor(m.reading, m.doc)}})
+	m.headMap(l.figure, []piece{{figure.Title, fall.When(0)}, shows(&v)}, []piece{{figure.Dim, m.opts.Glyphs.Dash + wordsFor(m.reading, m.doc)}})
 	var legend []piece
 	if l.side.W == 0 { // where it would stand
 		legend = m.legend(second.Shading)
 		legend = append([]piece{{figure.Plain, " "}}, legend[:len(legend)-1]...) // the figure below has the unit
 	}
-	m.headMap(l.second, []piece{{figure.Title, fmt.Sprintf("in %d weeks", fall.Weeks[lastTime])}, shows(&second)}, legend)
+	m.headMap(l.second, []piece{{figure.Title, fall.When(lastTime)}, shows(&second)}, legend)
 }
 
 // headMap writes over a map what it is, and more where there is room for all of that.

@@ -51,7 +51,7 @@ func when(r rule.Reading) string {
 	if r.Kind != rule.ByCover || r.Time == 0 {
 		return ""
 	}
-	return fmt.Sprintf(", in %d weeks", fall.Weeks[r.Time])
+	return ", " + fall.When(r.Time)
 }
 
 // keepReading goes back to the zones where the parting that the map was shaded by is gone. While the sheet lies beside
@@ -103,7 +103,7 @@ func (m *Model) readingHere() (text string, ok bool) {
 		later := *sc
 		later.Time = lastTime
 		then, _ := later.At(d.line(), d.cursor.Slot)
-		figures += fmt.Sprintf(", in %d weeks %.0f", fall.Weeks[lastTime], then)
+		figures += fmt.Sprintf(", %s %.0f", fall.When(lastTime), then)
 	}
 	word := "at least"
 	switch {

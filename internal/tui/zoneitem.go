@@ -152,16 +152,15 @@ func (it zoneItem) turnSource() string {
 // idle reports whether an item holds for other clients only: one of the two limits for the nape always does,
 // and so does what is for a way in which this client never wears the hair.
 func (it zoneItem) idle(s *sheet.Sheet) bool {
-	down := len(s.Worn) == 0 || s.Wears(sheet.WornDown) // as the rules take it that nobody spoke of
 	switch {
 	case it.limit == sheet.LimitNape || it.limit == sheet.LimitNapeUp:
 		return it.limit != s.Nape()
 	case it.limit == sheet.LimitVeilUp:
 		return !s.WornUp() && !s.Wears(sheet.WornHalfUp)
 	case it.limit == sheet.LimitVeil || it.limit == sheet.LimitAside || it.limit == sheet.FigureWhorl || it.turn == sheet.Whorl:
-		return !down
+		return !s.WornDown()
 	case it.limit == sheet.FigurePacking:
-		return s.Hair.Ponytail == 0 || s.Hair.Count > 0
+		return !slots.Taped(s)
 	case it.turn == sheet.HalfUpSection || it.turn == sheet.HalfUpTie:
 		return !s.Wears(sheet.WornHalfUp)
 	case it.turn == sheet.LowTie:

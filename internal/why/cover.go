@@ -29,14 +29,13 @@ func (a *account) cover(w slots.Way, line *slots.Line, slot int) {
 		}
 	}
 	along(sec, &now)
-	for i, weeks := range fall.Weeks {
+	for i := range fall.Weeks {
 		then := &now
-		when := "at the fitting"
-		if weeks > 0 {
+		if i > 0 {
 			k := style.Working(p, own, i)
-			then, when = &k, fmt.Sprintf("in %d weeks", weeks)
+			then = &k
 		}
-		sec.say("%s it hangs %.1f mm from its root%s%s: %.2f mm of scalp", when, float64(own.Hang[i]), apart(then, &now), stretch(then), float64(then.Depth))
+		sec.say("%s it hangs %.1f mm from its root%s%s: %.2f mm of scalp", fall.When(i), float64(own.Hang[i]), apart(then, &now), stretch(then), float64(then.Depth))
 		sec.say("  %s mm × %s hairs/mm² = %s hairs/mm", sum{product, 1, []figure{{float64(then.Depth), 2}, {a.hair.Density.PerMM2(), 2}}}.printed()...)
 	}
 	least, from := a.sheet.Limit(rule.CoverLimit(w.Wear))

@@ -112,6 +112,7 @@ func (a *account) blend(shades []tally.OfShade) {
 	tip, from := a.sheet.Limit(sheet.FigureTip)
 	sec.say("it ends at %g mm; from the middle of a strand on its hairs grow fewer, to %g %% at its end (%s)", float64(own), tip, from)
 	var reaching []figure
+	added := 0.0
 	for _, shade := range shades {
 		hairs, share := fibre.InStrand(shade.Grams, shade.Length, a.hair.Linear), fibre.Reaching(own, shade.Length, tip/100)
 		if hairs == 0 {
@@ -124,6 +125,7 @@ func (a *account) blend(shades []tally.OfShade) {
 		}
 		sec.say("%s: %s hairs × %s that reach so far = %s", append([]any{name}, sum{product, 0, []figure{{hairs, 0}, {share, 2}}}.printed()...)...)
 		reaching = append(reaching, figure{hairs * share, 0})
+		added += hairs * share
 	}
 	if reaching == nil {
 		sec.say("no strand is longer than the own hair, so there is nothing to blend")
@@ -133,14 +135,9 @@ func (a *account) blend(shades []tally.OfShade) {
 	if len(reaching) > 1 {
 		sec.say("%s = %s added hairs", joined(sum{total, 0, reaching}.printed())...)
 	}
-	added := 0.0
-	for _, f := range reaching {
-		added += f.value
-	}
-	share := func(v []float64) float64 { return 100 * v[0] / (v[0] + v[1]) }
-	s := sum{share, 0, []figure{{added, 0}, {all, 0}}}.printed()
 	least, source := a.sheet.Limit(sheet.LimitBlend)
-	sec.say("%s / (%s + %s) = %s %% of the hair there; for length at least %g (%s)", s[0], s[0], s[1], s[2], least, source)
+	sec.say("%s / (%s + %s) = %s %% of the hair there; for length at least %g (%s)",
+		append(sum{perCent, 0, []figure{{added, 0}, {added, 0}, {all, 0}}}.printed(), least, source)...)
 	if !a.sheet.Wishes(sheet.Length) {
 		sec.say("length is not wished for, so this is not asked")
 	}
