@@ -63,13 +63,15 @@ var fallsAside = &Rule{
 	},
 }
 
+var hangsFreely = fmt.Sprintf("hair over %g mm from where it is parted hangs by its own weight", float64(ledFor))
+
 // AsksAside reports whether falls-aside looks at hair that falls so over a slot of a line; where it does not, why.
 func AsksAside(line *slots.Line, c *fall.Cover) (asked bool, why string) {
 	switch {
 	case line.ID.Kind != scalp.Level:
 		return false, "there is no way down on the top"
 	case c.Line > ledFor:
-		return false, fmt.Sprintf("hair over %g mm from where it is parted hangs by its own weight", float64(ledFor))
+		return false, hangsFreely
 	}
 	return true, ""
 }
