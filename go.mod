@@ -17,6 +17,7 @@ require (
 	github.com/rogpeppe/go-internal v1.14.1
 	github.com/spf13/cobra v1.10.2
 	golang.org/x/sys v0.38.0
+	golang.org/x/text v0.23.0
 	gonum.org/v1/gonum v0.17.0
 )
 
@@ -40,6 +41,5 @@ require (
 	github.com/muesli/mango-pflag v0.1.0 // indirect
 	github.com/spf13/pflag v1.0.9 // indirect
 	github.com/xo/terminfo v0.0.0-20220910002029-abceb7e1c41e // indirect
-	golang.org/x/text v0.23.0 // indirect
 	golang.org/x/tools v0.30.0 // indirect
 )
