@@ -1,5 +1,5 @@
-// Package assets holds the sheets that come with the program. The clients are
-// invented.
+// Package assets holds the sheets and the studio that come with the program. The
+// clients, shades and prices are invented.
 package assets
 
 import "embed"
@@ -8,3 +8,8 @@ import "embed"
 //
 //go:embed sheets/*.toml
 var Sheets embed.FS
+
+// Studio is the studio file for those who have none of their own.
+//
+//go:embed studio.toml
+var Studio []byte

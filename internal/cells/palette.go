@@ -20,16 +20,17 @@ type Style struct {
 
 // Palette is the sequences that switch to each ink.
 type Palette struct {
-	prefix []string // from any other ink
-	short  []string // from an ink without attributes, for inks that are a colour and nothing more
-	bare   []bool   // whether the ink has no attributes and no background
+	profile termenv.Profile
+	prefix  []string // from any other ink
+	short   []string // from an ink without attributes, for inks that are a colour and nothing more
+	bare    []bool   // whether the ink has no attributes and no background
 }
 
 // NewPalette compiles styles for what a terminal can show. Without colour, bold,
 // underline and reverse stay: they are not colours, and a cursor drawn in
 // reverse must not vanish.
 func NewPalette(profile termenv.Profile, styles []Style) Palette {
-	p := Palette{make([]string, len(styles)), make([]string, len(styles)), make([]bool, len(styles))}
+	p := Palette{profile, make([]string, len(styles)), make([]string, len(styles)), make([]bool, len(styles))}
 	for i, s := range styles {
 		if profile == termenv.Ascii && s.Back != "" {
 			s.Reverse = true // what a background says has to be said somehow
@@ -42,6 +43,21 @@ func NewPalette(profile termenv.Profile, styles []Style) Palette {
 		}
 	}
 	return p
+}
+
+// mostInks is how many inks there can be: an Ink is a byte.
+const mostInks = 256
+
+// dyed is the palette with one more ink, whose background is a colour "#rrggbb"; ok is false on a terminal that can't show
+// just that colour, and where there is no room for another.
+func (p Palette) dyed(colour string) (more Palette, ink Ink, ok bool) {
+	if p.profile != termenv.TrueColor || len(p.prefix) >= mostInks {
+		return p, 0, false
+	}
+	style := Style{Back: colour}
+	codes := append([]string{"0"}, style.colours(p.profile)...)
+	p.prefix, p.short, p.bare = append(p.prefix, sgr(codes)), append(p.short, ""), append(p.bare, false)
+	return p, Ink(len(p.prefix) - 1), true
 }
 
 // change is the sequence that switches from one ink to another; from is -1 when

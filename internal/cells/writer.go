@@ -10,6 +10,7 @@ import (
 type Writer struct {
 	out     io.Writer
 	palette Palette
+	swatch  map[string]Ink // inks dyed so far, by colour
 	w, h    int
 	shown   []Cell // what the terminal has
 	known   bool   // false: the terminal may have anything
@@ -27,6 +28,23 @@ func NewWriter(out io.Writer, palette Palette) *Writer {
 // Forget makes the next Show paint everything, after something else has written to the
 // terminal.
 func (w *Writer) Forget() { w.known = false }
+
+// Swatch is the ink whose background is a colour, "#rrggbb"; ok is false where the terminal can't show just that colour.
+func (w *Writer) Swatch(colour string) (ink Ink, ok bool) {
+	if ink, ok = w.swatch[colour]; ok {
+		return ink, true
+	}
+	more, ink, ok := w.palette.dyed(colour)
+	if !ok {
+		return 0, false
+	}
+	w.palette = more
+	if w.swatch == nil {
+		w.swatch = map[string]Ink{}
+	}
+	w.swatch[colour] = ink
+	return ink, true
+}
 
 // bigChange is how many bytes a frame may have before the terminal is asked to hold it
 // back until it is whole (mode 2026), so that it does not tear.

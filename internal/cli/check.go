@@ -37,7 +37,7 @@ func (p *program) check(paths []string, asJSON bool) error {
 	var unread error
 	stops := false
 	for _, path := range paths {
-		s, _, rep, err := checked(path)
+		s, _, rep, err := p.checked(path)
 		if err != nil {
 			if unread != nil {
 				fmt.Fprintln(p.stderr, message(unread))
@@ -71,12 +71,17 @@ func (p *program) check(paths []string, asJSON bool) error {
 	return nil
 }
 
-// checked reads a sheet and checks it.
-func checked(path string) (*sheet.Sheet, *slots.Table, *rule.Report, error) {
+// checked reads a sheet and checks it, by the studio's own limits where it has any.
+func (p *program) checked(path string) (*sheet.Sheet, *slots.Table, *rule.Report, error) {
 	s, _, err := load(path)
 	if err != nil {
 		return nil, nil, nil, err
 	}
+	st, _, err := p.studio()
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	s = st.House(s)
 	t, err := slots.For(s, nil)
 	if err != nil {
 		return nil, nil, nil, fmt.Errorf("%s: %w", path, err)

@@ -17,6 +17,7 @@ import (
 	"example.org/underveil/internal/figure"
 	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/sheetfile"
+	"example.org/underveil/internal/studio"
 	"example.org/underveil/internal/tui"
 )
 
@@ -26,7 +27,7 @@ var Version = "0.1.0"
 // Exit codes of every command.
 const (
 	exitOK    = 0
-	exitStops = 1 // a stop that nobody accepted
+	exitStops = 1 // a stop that nobody accepted, or no plan
 	exitInput = 2 // something can't be read, or was asked for wrongly
 )
 
@@ -41,6 +42,9 @@ type program struct {
 	stderr     io.Writer
 	ascii      bool
 	background string
+	studioFile string
+	has        *studio.Studio // once it was read
+	from       string         // where it is from
 }
 
 // Run runs the program and returns its exit code.
@@ -61,6 +65,9 @@ func Run(args []string, stdin, stdout, stderr *os.File) int {
 	case err == nil:
 		return exitOK
 	case errors.Is(err, errStops):
+		return exitStops
+	case errors.Is(err, errRefused):
+		fmt.Fprintln(stderr, message(err))
 		return exitStops
 	default:
 		fmt.Fprintln(stderr, message(err))
@@ -122,6 +129,7 @@ func (p *program) root() *cobra.Command {
 	}
 	root.PersistentFlags().BoolVar(&p.ascii, "ascii", false, "draw with ASCII characters only")
 	root.PersistentFlags().StringVar(&p.background, "background", "", "the terminal's background, light or dark (found from COLORFGBG otherwise)")
+	root.PersistentFlags().StringVar(&p.studioFile, "studio", "", "the studio file, instead of the one in the settings folder or the one that comes with the program")
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		text := err.Error()
@@ -130,7 +138,7 @@ func (p *program) root() *cobra.Command {
 		}
 		return fmt.Errorf("%s; %s --help lists the options", text, c.CommandPath())
 	})
-	root.AddCommand(p.checkCommand(), p.showCommand(), p.whyCommand(), p.viewCommand(), p.keysCommand(), p.manCommand())
+	root.AddCommand(p.checkCommand(), p.showCommand(), p.whyCommand(), p.viewCommand(), p.planCommand(), p.matchCommand(), p.studioCommand(), p.keysCommand(), p.manCommand())
 	return root
 }
 

@@ -31,7 +31,12 @@ func (p *program) editorOptions() (tui.Options, error) {
 	if err != nil {
 		return tui.Options{}, err
 	}
+	st, from, err := p.studio()
+	if err != nil { // sheets can be opened without it
+		st, from = nil, message(err)
+	}
 	return tui.Options{
+		Studio: st, From: from,
 		Glyphs:  p.glyphs(),
 		Palette: cells.NewPalette(profile, figure.Styles(dark)),
 		Files:   files(),

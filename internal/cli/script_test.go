@@ -27,6 +27,7 @@ func TestScripts(t *testing.T) {
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("LANG", "C.UTF-8")
 			e.Setenv("XDG_STATE_HOME", e.WorkDir+"/state")
+			e.Setenv("XDG_CONFIG_HOME", e.WorkDir+"/config")
 			return nil
 		},
 		Cmds:      map[string]func(*testscript.TestScript, bool, []string){"exits": exits},

@@ -27,7 +27,7 @@ func (p *program) showCommand() *cobra.Command {
 }
 
 func (p *program) show(path string, wide bool) error {
-	s, t, rep, err := checked(path)
+	s, t, rep, err := p.checked(path)
 	if err != nil {
 		return err
 	}

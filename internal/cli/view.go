@@ -56,7 +56,7 @@ func (p *program) view(path string, f viewFlags) error {
 	if f.width < leastView || f.width > mostView || f.tall < leastView || f.tall > mostView {
 		return fmt.Errorf("--width and --height are from %d to %d", leastView, mostView)
 	}
-	s, t, rep, err := checked(path)
+	s, t, rep, err := p.checked(path)
 	if err != nil {
 		return err
 	}

@@ -136,7 +136,7 @@ func TestWalk(t *testing.T) {
 		t.Run(fmt.Sprintf("%dx%d %s", k.cols, k.rows, k.name), func(t *testing.T) {
 			dir := t.TempDir()
 			opts := ptytest.Options{Cols: k.cols, Rows: k.rows, Dir: dir,
-				Env: append([]string{"XDG_STATE_HOME=" + filepath.Join(dir, "state")}, k.env...)}
+				Env: append([]string{"XDG_STATE_HOME=" + filepath.Join(dir, "state"), "XDG_CONFIG_HOME=" + filepath.Join(dir, "config")}, k.env...)}
 
 			s := ptytest.Start(t, opts, append([]string{path}, k.args...)...)
 			s.WaitFor("a new sheet")
@@ -226,7 +226,7 @@ func TestWalkRoundTheHead(t *testing.T) {
 			if err := os.WriteFile(file, data, 0o600); err != nil {
 				t.Fatal(err)
 			}
-			opts := ptytest.Options{Cols: k.cols, Rows: k.rows, Dir: dir, Env: append([]string{"XDG_STATE_HOME=" + filepath.Join(dir, "state")}, k.env...)}
+			opts := ptytest.Options{Cols: k.cols, Rows: k.rows, Dir: dir, Env: append([]string{"XDG_STATE_HOME=" + filepath.Join(dir, "state"), "XDG_CONFIG_HOME=" + filepath.Join(dir, "config")}, k.env...)}
 			s := ptytest.Start(t, opts, append([]string{path}, append(k.args, file)...)...)
 			s.WaitFor("2 bonds")
 			s.Press("w")

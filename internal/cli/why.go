@@ -28,7 +28,7 @@ func (p *program) whyCommand() *cobra.Command {
 			return sheetsNamed(1, 2)(c, args)
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
-			s, t, rep, err := checked(args[0])
+			s, t, rep, err := p.checked(args[0])
 			if err != nil {
 				return err
 			}

@@ -108,7 +108,8 @@ type Glyphs struct {
 	Dots                                rune
 	Steps                               [rule.Steps]rune // of a reading, the worst first
 	Whorl, Tie                          rune
-	Dash                                string // between parts of a line of text
+	More                                [2]rune // more above, more below
+	Dash                                string  // between parts of a line of text
 }
 
 // Unicode and ASCII are the two sets of marks.
@@ -118,13 +119,13 @@ var (
 		Scalp: '·', Hatch: '░', PartHatch: '╱', KeepOff: '×',
 		Stop: '╳', Caution: '◇', Here: '›', Cross: '+', Across: '─', Down: '│',
 		Corners: [4]rune{'╭', '╮', '╰', '╯'}, Dots: '…', Dash: " · ",
-		Steps: [...]rune{'▓', '▒', '░', '·'}, Whorl: '◎', Tie: '⊗',
+		Steps: [...]rune{'▓', '▒', '░', '·'}, Whorl: '◎', Tie: '⊗', More: [2]rune{'▲', '▼'},
 	}
 	ASCII = Glyphs{
 		Whole: 'O', Split: 'C', Trimmed: 'u', SplitTrimmed: 'c',
 		Scalp: '.', Hatch: ':', PartHatch: '/', KeepOff: 'x',
 		Stop: 'X', Caution: '!', Here: '>', Cross: '+', Across: '-', Down: '|',
 		Corners: [4]rune{'+', '+', '+', '+'}, Dots: '.', Dash: " - ",
-		Steps: [...]rune{'#', '=', '-', '.'}, Whorl: '@', Tie: '*',
+		Steps: [...]rune{'#', '=', '-', '.'}, Whorl: '@', Tie: '*', More: [2]rune{'^', 'v'},
 	}
 )

@@ -133,4 +133,4 @@ func Count(n int, what string) string {
 // ASCII spells the signs of units, which a plain terminal may not have, in letters. Other text stays as it is.
 func ASCII(s string) string { return inASCII.Replace(s) }
 
-var inASCII = strings.NewReplacer("²", "2", "³", "3", "µ", "u", " °", " deg", "°", " deg", "×", "x", "π", "pi")
+var inASCII = strings.NewReplacer("²", "2", "³", "3", "µ", "u", " °", " deg", "°", " deg", "×", "x", "π", "pi", "Δ", "d")

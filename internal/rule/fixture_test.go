@@ -6,7 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/underveil/internal/rule"
 	"example.org/underveil/internal/sheetfile"
 )
 
@@ -132,7 +131,7 @@ reason = "was there"
 		if wanted, err := wants(text); err != nil {
 			complaint = err.Error()
 		} else {
-			complaint = strings.Join(unmet(wanted, rule.Check(s, tableOf(t, s))), "\n")
+			complaint = strings.Join(unmet(wanted, check(t, asked(s))), "\n")
 		}
 		if (complaint == "") != (c.complaint == "") || !strings.Contains(complaint, c.complaint) {
 			t.Errorf("%s, %s: %q, and not %q", c.at, c.state, complaint, c.complaint)

@@ -88,12 +88,27 @@ func open(t testing.TB, path string) *sheet.Sheet {
 	if slices.ContainsFunc(notices, func(n sheetfile.Notice) bool { return n.Text != sheetfile.RemarksLost }) {
 		t.Fatalf("%s: %v", path, notices)
 	}
+	s = asked(s)
 	opened.Store(path, s)
 	return s
 }
 
+// asked is the sheet of a client who was asked about scalp and skin, unless the sheet says what was asked: nearly all of
+// them are about something else.
+func asked(s *sheet.Sheet) *sheet.Sheet {
+	if !s.Asked.Equal(sheet.Consultation{}) {
+		return s
+	}
+	return s.With(func(c *sheet.Sheet) {
+		for _, q := range sheet.Questions {
+			c.Asked = c.Asked.With(q.ID, sheet.No)
+		}
+		c.Asked.PatchTest, c.Asked.Agreed = "2020-02-20", "2020-02-20"
+	})
+}
+
 // medium is an empty sheet for the default head of a woman.
-func medium() *sheet.Sheet { return sheet.New(scalp.Sizes[1].Measures) }
+func medium() *sheet.Sheet { return asked(sheet.New(scalp.Sizes[1].Measures)) }
 
 // laid is the sheet with a row of whole bonds in some slots.
 func laid(s *sheet.Sheet, at sheet.Place, slots ...int) *sheet.Sheet {

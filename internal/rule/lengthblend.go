@@ -33,11 +33,11 @@ var lengthBlend = &Rule{
 
 // addedAt is how many added hairs reach so far from the root, of strands that are longer than that.
 func (p *Pass) addedAt(own scalp.MM) float64 {
-	tip, _ := p.Sheet.Limit(sheet.FigureTip)
 	hair := p.hair()
 	sum := 0.0
 	for i := range p.Bonds {
 		shade, _ := p.Sheet.Shade(p.Bonds[i].Shade)
+		tip, _ := p.Sheet.EndsOf(shade)
 		sum += fibre.InStrand(shade.GramsOf(p.Bonds[i].Bond), shade.Length, hair.Linear) * fibre.Reaching(own, shade.Length, tip/100)
 	}
 	return sum

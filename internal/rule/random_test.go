@@ -8,6 +8,7 @@ import (
 
 	"example.org/underveil/internal/rule"
 	"example.org/underveil/internal/scalp"
+	"example.org/underveil/internal/shade"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/slots"
 )
@@ -18,13 +19,13 @@ var heads = sync.OnceValue(func() []*sheet.Sheet {
 	var all []*sheet.Sheet
 	rng := seeded(1)
 	for i, size := range scalp.Sizes {
-		all = append(all, sheet.New(size.Measures).With(func(c *sheet.Sheet) {
+		all = append(all, asked(sheet.New(size.Measures)).With(func(c *sheet.Sheet) {
 			c.HoleSpacing = []scalp.MM{8, 8, 5, 10}[i]
 			c.LineGap = []scalp.MM{10, 7, 8, 12}[i]
 		}))
 	}
 	for len(all) < len(scalp.Sizes)+3 {
-		s := sheet.New(scalp.Sizes[rng.IntN(len(scalp.Sizes))].Measures).With(func(c *sheet.Sheet) {
+		s := asked(sheet.New(scalp.Sizes[rng.IntN(len(scalp.Sizes))].Measures)).With(func(c *sheet.Sheet) {
 			c.HoleSpacing, c.LineGap = scalp.MM(5+rng.IntN(5)), scalp.MM(6+rng.IntN(9))
 			c.Partings = nil
 			for range rng.IntN(3) {
@@ -58,7 +59,7 @@ func filled(t testing.TB, rng *rand.Rand, head *sheet.Sheet) *sheet.Sheet {
 		c.Wish = some(rng, sheet.Looks)
 		c.Shades = []sheet.Shade{{Key: 'a', Length: 400, Grams: 0.8, Pack: 25}, {Key: 'b', Length: 500, Grams: []float64{1, 1.4, 3}[rng.IntN(3)], Pack: 25}}
 	})
-	s = grown(rng, s)
+	s = consulted(rng, grown(rng, s))
 	for _, l := range append(slices.Clone(zoneLimits), sheet.LimitRowGap, sheet.LimitStacked, sheet.LimitTrim, sheet.LimitBalance,
 		sheet.LimitVeil, sheet.LimitVeilUp, sheet.LimitTotalLoad, sheet.LimitBlend, sheet.FigureTip) {
 		if rng.IntN(3) == 0 {
@@ -107,6 +108,25 @@ func filled(t testing.TB, rng *rand.Rand, head *sheet.Sheet) *sheet.Sheet {
 		}
 	}
 	return s
+}
+
+// consulted is the sheet of a client who was asked, or not, and whose colour was read, or not.
+func consulted(rng *rand.Rand, s *sheet.Sheet) *sheet.Sheet {
+	return s.With(func(c *sheet.Sheet) {
+		c.Date = "2026-03-02"
+		for _, q := range sheet.Questions {
+			c.Asked = c.Asked.With(q.ID, []sheet.Answer{sheet.No, sheet.No, sheet.No, sheet.No, sheet.No, sheet.No, sheet.Yes, sheet.NotAsked}[rng.IntN(8)])
+		}
+		c.Asked.PatchTest = []string{"", "2026-03-01", "2026-02-27"}[rng.IntN(3)]
+		if rng.IntN(2) == 0 {
+			c.Asked = asked(medium()).Asked
+		}
+		colours := []shade.Reading{"", "45 9 18", "47 9 18", "70 5 20"}
+		c.Hair.Mid, c.Hair.Texture = colours[rng.IntN(4)], []string{"", "wavy"}[rng.IntN(2)]
+		for i := range c.Shades {
+			c.Shades[i].Colour, c.Shades[i].Texture = colours[rng.IntN(4)], []string{"", "wavy", "straight"}[rng.IntN(3)]
+		}
+	})
 }
 
 // hairs are the hair of the random sheets: unknown, or short, or long; seen or counted. They are few, so that the covers of one

@@ -47,6 +47,7 @@ var All = []*Rule{
 	offScalp, nape, ear, temple, fringe, part, face, keepOff,
 	thinVeil, showsUp, fallsAside,
 	rowGap, bondGap, stacked, trim, load, split, totalLoad, balance, wish, lengthBlend,
+	shadeRule, refer,
 }
 
 // ByID finds a rule.
@@ -100,6 +101,9 @@ func (f Finding) Where() string { return Where(f.Concern) }
 func Where(c sheet.Concern) string {
 	switch c.On {
 	case sheet.OnSheet:
+		if c.About != "" {
+			return "the sheet, " + c.About
+		}
 		return "the sheet"
 	case sheet.OnRow:
 		return c.Row.String()

@@ -19,7 +19,7 @@ import (
 //
 // that is a rule, its severity, "accepted" where somebody accepted it, the slots, and part of the message with the
 // source of the limit behind it. Slots and message may be left out: without a slot, the want is about the whole row that
-// it stands in, or about the whole sheet where it stands outside of rows. "want: stale" in an [[accept]] says that the
+// it stands in, or about the whole sheet where it stands outside of rows; there @patch-test says what on the sheet it is about. "want: stale" in an [[accept]] says that the
 // acceptance has no finding. All that is not wanted must not be found.
 
 // want is one finding, or stale acceptance, that a sheet states.
@@ -171,13 +171,17 @@ func (t *table) wants(text string) ([]want, error) {
 	if len(words) == 0 {
 		return []want{w}, nil
 	}
-	if t.name != "row" {
-		return nil, errors.New("a slot is on a row")
-	}
 	var all []want
 	for _, word := range words {
 		slot, err := strconv.Atoi(strings.TrimPrefix(word, "@"))
-		if err != nil || word[0] != '@' {
+		switch about, is := strings.CutPrefix(word, "@"); {
+		case t.name != "row" && err == nil:
+			return nil, errors.New("a slot is on a row")
+		case t.name != "row" && is:
+			w.concern.About = strings.ReplaceAll(about, "-", " ")
+			all = append(all, w)
+			continue
+		case err != nil || !is:
 			return nil, fmt.Errorf("%q is no slot; one is written like @-3", word)
 		}
 		w.concern.On, w.concern.Slot = sheet.OnSlot, slot

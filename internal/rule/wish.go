@@ -55,7 +55,7 @@ func (p *Pass) checkLook(r *RowOn) {
 	}
 	closest, widest := stepFor(look)
 	f := Finding{Concern: p.onRow(r.Place), Unit: "", Source: sheet.Practice}
-	switch step := usualStep(r.Bonds); {
+	switch step := r.Step(); {
 	case step > widest:
 		f.Severity, f.What = Caution, fmt.Sprintf("a bond in every %s is too few for %s, which needs every %s", ordinal(step), look, ordinal(widest))
 	case step < closest:
@@ -66,16 +66,8 @@ func (p *Pass) checkLook(r *RowOn) {
 	p.found = append(p.found, f)
 }
 
-// usualStep is the middle one of the gaps between neighbouring bonds, in slots.
-func usualStep(bonds []BondOn) int {
-	var space [128]int
-	gaps := space[:0]
-	for i := 1; i < len(bonds); i++ {
-		gaps = append(gaps, bonds[i].Slot-bonds[i-1].Slot)
-	}
-	slices.Sort(gaps)
-	return gaps[len(gaps)/2]
-}
+// Every is how close the bonds of a row lie, in words: "every second slot".
+func Every(r sheet.Row) string { return "every " + ordinal(r.Step()) }
 
 // ordinal is what comes after "every": "slot" for 1, "second slot" for 2, and so on.
 func ordinal(n int) string {

@@ -31,6 +31,7 @@ const (
 	LimitLoad        LimitName = "load"
 	LimitTotalLoad   LimitName = "total_load"
 	LimitBlend       LimitName = "length_blend"
+	LimitShade       LimitName = "shade"
 )
 
 // The figures that the rules work with besides. They are set, and shown with their source, as limits are.
@@ -43,6 +44,7 @@ const (
 	FigurePacking   LimitName = "packing"
 	FigureWhorl     LimitName = "whorl_radius"
 	FigureTip       LimitName = "strand_tip"
+	FigureOcciput   LimitName = "occipital_bone"
 )
 
 // Practice is the source of a limit that has no published one, Assumption that of a figure.
@@ -85,6 +87,7 @@ var Limits = []LimitInfo{
 	{LimitLoad, "load", "of the load on own hair that a whole strand is in the reference section", "%", 150, 10, 1000, Practice},
 	{LimitTotalLoad, "total load", "of the grams of own hair added", "%", 100, 1, 500, Practice},
 	{LimitBlend, "length blend", "of the hair at the ends of the own hair that is added", "%", 20, 0, 90, Practice},
+	{LimitShade, "shade", "between the shades fitted and the client's reading", "ΔE00", 2.5, 0.2, 20, "assumption; none was found for hair, for teeth 1.8 to 3.7 (review, Mustansiria Dent J 2023)"},
 	{FigureStandOff, "stand-off", "from the scalp to a bond when it is fitted, along the hair", "mm", 5, 0, 30, Practice},
 	{FigureGrowth, "growth", "that hair grows in a day", "mm", 0.35, 0.1, 0.6, "means of 0.26 to 0.41: Loussouarn 2001 and 2005, Myers and Hamilton 1951"},
 	{FigureWidth, "section width", "of the section taken for a bond, along the row", "mm", 8, 1, 25, Practice},
@@ -93,6 +96,7 @@ var Limits = []LimitInfo{
 	{FigurePacking, "tied hair", "of the space in a tied ponytail that is hair", "%", 60, 40, 90, Assumption},
 	{FigureWhorl, "whorl", "over which hair turns at the whorl and the ends of a parting", "mm", 25, 1, 60, Assumption},
 	{FigureTip, "strand tips", "of a strand's hair that reaches its full length", "%", 60, 0, 100, Assumption},
+	{FigureOcciput, "occipital bone", "up the midline to the occipital bone, under which the first parting lies", "mm", 65, 20, 140, "level with the ear canal on ordinary heads; anatomy texts, from memory"},
 }
 
 // Words is the limit's label: "fringe depth".
@@ -122,6 +126,9 @@ func (n LimitName) Info() (LimitInfo, bool) {
 func (s *Sheet) Limit(name LimitName) (value float64, source string) {
 	if v, ok := s.Limits[name]; ok {
 		return v, "set for this client"
+	}
+	if v, ok := s.House[name]; ok {
+		return v, "set by the studio"
 	}
 	info, ok := name.Info()
 	if !ok {

@@ -116,6 +116,26 @@ func (r Row) Count() int {
 	return n
 }
 
+// Step is how many slots apart the bonds of the row lie: the middle one of the gaps between neighbours, 0 where there are
+// none.
+func (r Row) Step() int {
+	var space [2 * MaxSlot]int
+	gaps, before := space[:0], 0
+	for i, b := range r.bonds {
+		if b.Placed() && i > 0 {
+			gaps = append(gaps, i-before)
+		}
+		if b.Placed() {
+			before = i
+		}
+	}
+	if len(gaps) == 0 {
+		return 0
+	}
+	slices.Sort(gaps)
+	return gaps[len(gaps)/2]
+}
+
 // All yields the bonds of the row with their slots, from left to right.
 func (r Row) All() iter.Seq2[int, Bond] {
 	return func(yield func(int, Bond) bool) {

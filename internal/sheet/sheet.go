@@ -12,6 +12,7 @@ import (
 
 	"example.org/underveil/internal/fibre"
 	"example.org/underveil/internal/scalp"
+	"example.org/underveil/internal/shade"
 )
 
 // Sheet is one client's document. Lengths are millimetres, masses grams.
@@ -31,9 +32,12 @@ type Sheet struct {
 	Partings []scalp.Parting
 	Worn     []Wear
 	Wish     []Look
+	Amounts  Amounts // of the looks wished for
 	Hair     Hair
+	Asked    Consultation
 	KeepOff  []KeepOff
-	Limits   map[LimitName]float64 // set for this client; the rest are defaults
+	Limits   map[LimitName]float64 // set for this client; the rest are the studio's, or defaults
+	House    map[LimitName]float64 // the studio's own limits; they are in its file, not in the sheet's
 
 	Shades   []Shade
 	Rows     []Row // in map order: level and ear-to-ear rows by height, then front-to-back rows by place
@@ -96,6 +100,8 @@ type Hair struct {
 	Ponytail scalp.MM // round all the hair, tied tightly
 	Count    float64  // hairs on a cm² at the back of the head
 	Texture  string   // one of Textures
+
+	Root, Mid, Ends shade.Reading // the colour at the root, halfway and at the ends
 }
 
 // Densities and Textures are the words for hair by eye and hand.
@@ -119,6 +125,11 @@ type Shade struct {
 	Length scalp.MM
 	Grams  float64 // of one whole strand
 	Pack   int     // strands in a pack
+
+	Colour  shade.Reading // empty where nobody has measured it
+	Texture string        // one of Textures, or empty where nobody has said
+	Ends    float64       // % of its hair that reaches its full length; 0 where nobody has said
+	Toned   string        // how it is to be toned before the fitting, or empty
 }
 
 // GramsOf is what a bond of the shade weighs: a split strand has half the hair.
@@ -140,10 +151,11 @@ type Accepted struct {
 // Concern is what a finding is about: a rule, and the row, slot or whole sheet
 // it speaks of. It identifies the finding however the figures change.
 type Concern struct {
-	Rule string
-	Row  Place // nothing where On is OnSheet
-	On   Scope
-	Slot int
+	Rule  string
+	Row   Place // nothing where On is OnSheet
+	On    Scope
+	Slot  int
+	About string // what it is about on the sheet as a whole, where a rule may speak of several things: a question
 }
 
 // Scope is how much of the sheet a concern covers.
@@ -164,6 +176,24 @@ func (s *Sheet) Shade(key byte) (Shade, bool) {
 		}
 	}
 	return Shade{}, false
+}
+
+// FreeKey is the first letter that no shade of the sheet has, or 0 where all are taken.
+func (s *Sheet) FreeKey() byte {
+	for k := byte('a'); k <= 'z'; k++ {
+		if _, taken := s.Shade(k); !taken {
+			return k
+		}
+	}
+	return 0
+}
+
+// EndsOf is the share, in %, of a strand's hair that reaches its full length, and where that comes from.
+func (s *Sheet) EndsOf(h Shade) (share float64, source string) {
+	if h.Ends > 0 {
+		return h.Ends, "the strand's own"
+	}
+	return s.Limit(FigureTip)
 }
 
 // Wears reports whether the client wears the hair that way.

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 
-	"example.org/underveil/internal/fibre"
 	"example.org/underveil/internal/scalp"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/slots"
@@ -16,27 +15,19 @@ import (
 // A sheet that is read fits its head: there is a slot table for it, and each row lies on a line of its map. Whether
 // bonds are where they should be is for the rules to say.
 func Decode(name string, data []byte) (*sheet.Sheet, []Notice, error) {
-	doc, bad := newDocument(name, data)
+	t, remark, bad := open(&headSheet, name, data)
 	if bad != nil {
 		return nil, nil, Errors{bad}
 	}
-	found, remark, wrong := locate(doc.text)
-	var values map[string]any
-	if wrong == nil {
-		values, wrong = parse(doc.text)
-	}
-	if wrong != nil {
-		return nil, nil, Errors{doc.fault(wrong.at, wrong.problem, wrong.remedy)}
-	}
-	d := &decoder{reader: &reader{document: doc, places: found}, sheet: sheet.New(scalp.Measures{})}
+	d := &decoder{reader: t.reader, sheet: sheet.New(scalp.Measures{})}
 	d.sheet.Hair = sheet.Hair{} // of a client's own hair nothing is taken for granted
-	d.all(table{reader: d.reader, path: root, values: values})
+	d.all(t)
 	if len(d.errs) > 0 {
 		d.errs.sort()
 		return nil, nil, d.errs
 	}
 	if remark >= 0 {
-		line, _ := doc.lineAt(remark)
+		line, _ := d.lineAt(remark)
 		d.notices = append(d.notices, Notice{Line: line, Text: RemarksLost})
 	}
 	return d.sheet, d.notices, nil
@@ -66,14 +57,10 @@ func (d *decoder) all(t table) {
 	t.notes("notes", &s.Notes)
 	words(t, "worn", sheet.Wears, &s.Worn)
 	words(t, "wish", sheet.Looks, &s.Wish)
-	if hair, ok := t.sub("hair"); ok {
-		number(hair, "length", bounds{0, 2000, " mm"}, &s.Hair.Length)
-		word(hair, "density", sheet.Densities, &s.Hair.Density)
-		number(hair, "ponytail", bounds{float64(sheet.MinPonytail), float64(sheet.MaxPonytail), " mm"}, &s.Hair.Ponytail)
-		number(hair, "count", bounds{float64(fibre.LeastDensity), float64(fibre.MostDensity), " hairs/cm²"}, &s.Hair.Count)
-		word(hair, "texture", sheet.Textures, &s.Hair.Texture)
-	}
-	d.limits(t)
+	d.hair(t)
+	d.consultation(t)
+	d.amounts(t)
+	s.Limits = t.limits()
 	d.partings(t)
 	d.onHead(t)
 	known := d.shades(t)
@@ -84,6 +71,9 @@ func (d *decoder) all(t table) {
 // format sees to it that this is a sheet, of a format that can be read; if not, there is no use in going on.
 func (d *decoder) format(t table) bool {
 	switch {
+	case !t.has("head") && (t.has("currency") || t.has("strand")):
+		t.failHere("this is a studio file, not a head sheet", "give the name of a head sheet")
+		return false
 	case !t.has("format") && !t.has("head") && t.hasTables():
 		none := []string{"format", "[head]"}
 		if !t.has("shade") {
@@ -95,40 +85,49 @@ func (d *decoder) format(t table) bool {
 	case !t.has("format") && !t.has("head"):
 		t.failHere("this is not a head sheet: it has no format and no [head]", "is it another file?")
 		return false
-	case !t.has("format"):
-		t.failHere("there is no format, which says how the sheet is written", "add the line format = 1 at the top")
+	}
+	return t.isFormatNow()
+}
+
+// isFormatNow sees to it that the file is of the format that can be read. One that does not say so may be.
+func (t table) isFormatNow() bool {
+	if !t.has("format") {
+		t.failHere("there is no format, which says how the "+t.short+" is written", "add the line format = 1 at the top")
 		return true
 	}
 	newest := 0
 	switch ok := t.whole("format", bounds{0, 1e6, ""}, &newest); {
 	case !ok:
 	case newest > formatNow:
-		t.fail("format", "this sheet is made by a newer Underveil", "update, or ask for the sheet in format 1")
+		t.fail("format", "this "+t.short+" is made by a newer Underveil", "update, or ask for the "+t.short+" in format 1")
 	case newest < formatNow:
 		t.failLike("format", fmt.Sprintf("there is no format %d", newest))
 	}
 	return newest == formatNow
 }
 
-// hasTables reports whether there is any table of a sheet.
+// hasTables reports whether there is any table of the kind of file.
 func (t table) hasTables() bool {
-	return slices.ContainsFunc(keysIn[""], func(key string) bool { return isTable(key) && t.has(key) })
+	return slices.ContainsFunc(t.keysIn[""], func(key string) bool { return t.isTable(key) && t.has(key) })
 }
 
-func (d *decoder) limits(t table) {
+// limits reads [limits]; nil if there are none.
+func (t table) limits() map[sheet.LimitName]float64 {
 	limits, ok := t.sub("limits")
 	if !ok {
-		return
+		return nil
 	}
+	var set map[sheet.LimitName]float64
 	for _, info := range sheet.Limits {
 		v := 0.0
 		if number(limits, string(info.Name), bounds{info.Low, info.High, " " + info.Unit}, &v) {
-			if d.sheet.Limits == nil {
-				d.sheet.Limits = map[sheet.LimitName]float64{}
+			if set == nil {
+				set = map[sheet.LimitName]float64{}
 			}
-			d.sheet.Limits[info.Name] = v
+			set[info.Name] = v
 		}
 	}
+	return set
 }
 
 func (d *decoder) partings(t table) {

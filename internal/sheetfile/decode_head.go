@@ -156,7 +156,7 @@ func (d *decoder) turns(t table) {
 
 // shift reads [right, up].
 func (t table) shift(name string) (by scalp.Shift, ok bool) {
-	needsTwo, like := name+" needs two numbers: mm to the right and up", "write it like "+sample(t.name, name)
+	needsTwo, like := name+" needs two numbers: mm to the right and up", "write it like "+t.sample(t.name, name)
 	list, isList := t.values[name].([]any)
 	if !isList || len(list) != 2 {
 		t.fail(name, needsTwo, like)
@@ -186,7 +186,7 @@ func (d *decoder) patches(t table) {
 		ok = number(p, "height", anyNumber, &k.Height) && ok
 		ok = number(p, "right", anyNumber, &k.Right) && ok
 		if number(p, "radius", bounds{0, 80, " mm"}, &k.Radius) && k.Radius == 0 {
-			p.fail("radius", "radius 0 mm keeps nothing off", "give the radius of the patch, up to 80 mm, or take this "+heading("keep_off")+" out")
+			p.fail("radius", "radius 0 mm keeps nothing off", "give the radius of the patch, up to 80 mm, or take this "+p.heading("keep_off")+" out")
 		}
 		p.text("why", &k.Why)
 		d.sheet.KeepOff = append(d.sheet.KeepOff, k)

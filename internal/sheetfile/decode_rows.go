@@ -10,66 +10,10 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"example.org/underveil/internal/printable"
-	"example.org/underveil/internal/rule"
 	"example.org/underveil/internal/scalp"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/slots"
 )
-
-// shades reads the shades and returns their letters, or nil if there is no telling which letters are meant.
-func (d *decoder) shades(t table) map[byte]bool {
-	usual := d.sheet.Shades[0]
-	if !t.has("shade") {
-		if t.has("row") {
-			t.fail("row", "there are rows, and no shade for their bonds", "add "+heading("shade")+` with a line key = "a"`)
-			return nil
-		}
-		return map[byte]bool{usual.Key: true}
-	}
-	d.sheet.Shades = nil
-	if _, single := t.values["shade"].(map[string]any); single {
-		t.list("shade") // says so
-		return nil
-	}
-	known, sure := map[byte]bool{}, true
-	for _, t := range t.list("shade") {
-		shade := usual
-		ok := t.need("key") && t.letter("key", &shade.Key)
-		switch {
-		case !ok:
-			sure = false
-		case known[shade.Key]:
-			t.fail("key", fmt.Sprintf("the letter %c is taken by another shade", shade.Key), "take another letter")
-		default:
-			known[shade.Key] = true
-		}
-		shade.Name = fmt.Sprintf("shade %c", shade.Key)
-		t.text("name", &shade.Name)
-		number(t, "length", bounds{50, 1200, " mm"}, &shade.Length)
-		number(t, "grams", bounds{0.05, 5, " g"}, &shade.Grams)
-		t.whole("pack", bounds{1, 1000, ""}, &shade.Pack)
-		d.sheet.Shades = append(d.sheet.Shades, shade)
-	}
-	if !sure {
-		return nil
-	}
-	return known
-}
-
-// letter reads the letter of a shade.
-func (t table) letter(key string, to *byte) bool {
-	s, ok := t.str(key)
-	switch {
-	case !ok:
-		return false
-	case len(s) != 1 || s[0] < 'a' || s[0] > 'z':
-		t.fail(key, fmt.Sprintf("%s is no letter for a shade", printable.Quote(s)), "take one small letter from a to z")
-		return false
-	}
-	*to = s[0]
-	return true
-}
 
 // tallest is the greatest height that any head may have.
 const tallest = 600
@@ -80,8 +24,8 @@ func (d *decoder) rows(t table, shades map[byte]bool) {
 	for _, t := range t.list("row") {
 		at, ok := d.place(t)
 		if !ok && !t.has("height") && !t.has("along") {
-			t.failHere(heading("row")+" does not say where it lies",
-				"add a line like "+sample("row", "height")+", or along for a row front to back")
+			t.failHere(t.heading("row")+" does not say where it lies",
+				"add a line like "+t.sample("row", "height")+", or along for a row front to back")
 		}
 		if ok && d.table != nil {
 			// A row that this head has no room for is kept, and a rule reports it: the tapes may be what is wrong.
@@ -180,7 +124,7 @@ func explainTrim(before, otherwise string) (problem, remedy string) {
 var centreBond = regexp.MustCompile(`\(([A-Za-z])('?)\)$`)
 
 func otherShade(key byte, shades map[byte]bool) string {
-	remedy := fmt.Sprintf("add %s with key = \"%c\"", heading("shade"), key)
+	remedy := fmt.Sprintf("add %s with key = \"%c\"", headSheet.heading("shade"), key)
 	if len(shades) > 0 {
 		known := string(slices.Sorted(maps.Keys(shades)))
 		remedy += ", or take " + orList(strings.Split(known, ""))
@@ -219,56 +163,4 @@ func (d *decoder) place(t table) (at sheet.Place, ok bool) {
 		at.At = exact
 	}
 	return at, true
-}
-
-// accepted reads the findings that are accepted. They need not be there any more, nor their rows.
-func (d *decoder) accepted(t table) {
-	seen := map[sheet.Concern]bool{}
-	for _, t := range t.list("accept") {
-		var a sheet.Accepted
-		ok := t.need("rule", "reason") && t.ruleID("rule", &a.Rule)
-		if t.has("height") || t.has("along") {
-			a.On = sheet.OnRow
-			var placed bool
-			a.Row, placed = d.place(t)
-			ok = ok && placed
-		}
-		switch {
-		case t.has("slot") && a.On == sheet.OnSheet:
-			t.fail("slot", "a slot is on a row, and there is none", "add a line like "+sample("accept", "height"))
-			ok = false
-		case t.has("slot"):
-			a.On = sheet.OnSlot
-			ok = t.whole("slot", bounds{-sheet.MaxSlot, sheet.MaxSlot, ""}, &a.Slot) && ok
-		}
-		if t.text("reason", &a.Reason) && strings.TrimSpace(a.Reason) == "" {
-			t.fail("reason", "the reason is empty", "say in a few words why the finding is accepted")
-		}
-		t.text("by", &a.By)
-		t.date("date", &a.Date)
-		if ok && seen[a.Concern] {
-			t.fail("rule", "this finding is accepted twice", "take one of the two out")
-		}
-		seen[a.Concern] = true
-		d.sheet.Accepted = append(d.sheet.Accepted, a)
-	}
-}
-
-// ruleID reads the id of a rule.
-func (t table) ruleID(key string, to *string) bool {
-	s, ok := t.str(key)
-	if !ok {
-		return false
-	}
-	known, ok := rule.ByID(s)
-	if !ok {
-		ids := make([]string, len(rule.All))
-		for i, r := range rule.All {
-			ids[i] = r.ID
-		}
-		t.fail(key, "there is no rule "+printable.Quote(s), oneOf(s, ids))
-		return false
-	}
-	*to = known.ID
-	return true
 }

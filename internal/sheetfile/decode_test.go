@@ -139,6 +139,19 @@ func TestHairIsNotInvented(t *testing.T) {
 	}
 }
 
+// The limits of the studio are in its own file, and are neither written in a sheet nor read from it.
+func TestLimitsOfTheStudioAreNotWritten(t *testing.T) {
+	s := sheet.New(scalp.Sizes[1].Measures).WithLimit(sheet.LimitNape, 25)
+	text := Encode(s)
+	s.House = map[sheet.LimitName]float64{sheet.LimitNape: 30, sheet.LimitEar: 12}
+	if got := Encode(s); !bytes.Equal(got, text) {
+		t.Error(diff(string(text), string(got)))
+	}
+	if again := wantSheet(t, "house.toml", text); again.House != nil || again.Limits[sheet.LimitNape] != 25 {
+		t.Errorf("limits %v, and of the studio %v", again.Limits, again.House)
+	}
+}
+
 // One notice tells of the remarks that saving loses; what a saved sheet begins with, and a first line of its own, are
 // no such remarks.
 func TestRemarksAreMissed(t *testing.T) {
@@ -189,15 +202,15 @@ func TestJoinersAreKept(t *testing.T) {
 // Every key that can be read is written, so that no part of a sheet is lost.
 func TestEveryKeyIsWritten(t *testing.T) {
 	text := string(readSample(t, filepath.Join(samples, "good", "full.toml")))
-	for table, keys := range keysIn {
+	for table, keys := range headSheet.keysIn {
 		for _, key := range keys {
 			if table == "hairline" || table == "turns" || table == "limits" {
 				continue // any of them will do
 			}
-			if line := "\n" + key + " = "; !strings.Contains(text, line) && !strings.Contains(text, heading(key)) {
-				t.Errorf("full.toml has no %s of %s", key, heading(table))
+			if line := "\n" + key + " = "; !strings.Contains(text, line) && !strings.Contains(text, headSheet.heading(key)) {
+				t.Errorf("full.toml has no %s of %s", key, headSheet.heading(table))
 			}
-			if example[key] == "" && !isTable(key) {
+			if headSheet.value(table, key) == "" && !headSheet.isTable(key) {
 				t.Errorf("there is no example of %s", key)
 			}
 		}
@@ -223,6 +236,8 @@ func TestDamagedTextBecomesSafe(t *testing.T) {
 		"notes: 3 characters that cannot be shown were replaced",
 		"why: 1 character that cannot be shown was replaced",
 		"name: 2 characters that cannot be shown were replaced",
+		"toned: 1 character that cannot be shown was replaced",
+		"about: 1 character that cannot be shown was replaced",
 		"reason: 1 character that cannot be shown was replaced",
 		"by: 1 character that cannot be shown was replaced",
 	}

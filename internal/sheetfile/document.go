@@ -12,29 +12,30 @@ import (
 // span is a piece of a text, as byte offsets.
 type span struct{ from, to int }
 
-// document is the text of a file and the name of the file, for messages.
+// document is the text of a file, with its kind, and the name of the file, for messages.
 type document struct {
-	name   string
+	*schema
+	file   string
 	text   string
 	source map[int]string // lines already made safe to show, by the offset at which they begin
 }
 
 // newDocument takes bytes for text, or says why they are none.
-func newDocument(name string, data []byte) (*document, *Error) {
-	d := &document{name: name, source: map[int]string{}}
+func newDocument(kind *schema, name string, data []byte) (*document, *Error) {
+	d := &document{schema: kind, file: name, source: map[int]string{}}
 	const save = "save it as UTF-8 text and try again"
 	switch {
 	case len(data) > MaxSize:
-		return nil, tooLong(name, int64(len(data)))
+		return nil, tooLong(kind, name, int64(len(data)))
 	case bytes.HasPrefix(data, []byte("\xff\xfe")) || bytes.HasPrefix(data, []byte("\xfe\xff")):
 		return nil, newError(name, "the text is in UTF-16", save, nil)
 	}
 	d.text = string(bytes.TrimPrefix(data, []byte("\ufeff")))
 	if zero := strings.IndexByte(d.text, 0); zero >= 0 {
-		return nil, newError(name, "this is not text", "is it another file? A head sheet is a TOML file", nil)
+		return nil, newError(name, "this is not text", kind.another(), nil)
 	}
 	if strings.TrimSpace(d.text) == "" {
-		return nil, newError(name, "the file is empty", "give the name of a head sheet, or make a new sheet", nil)
+		return nil, newError(name, "the file is empty", kind.naming, nil)
 	}
 	if bad := firstInvalid(d.text); bad >= 0 {
 		return nil, d.fault(span{bad, bad + 1}, fmt.Sprintf("byte 0x%02x is not UTF-8", d.text[bad]), save)
@@ -42,13 +43,16 @@ func newDocument(name string, data []byte) (*document, *Error) {
 	return d, nil
 }
 
-func tooLong(name string, size int64) *Error {
-	problem := fmt.Sprintf("the file has %d bytes, and no head sheet has more than %d", size, MaxSize)
+func tooLong(kind *schema, name string, size int64) *Error {
+	problem := fmt.Sprintf("the file has %d bytes, and no %s has more than %d", size, kind.called, MaxSize)
 	if size <= 0 {
-		problem = fmt.Sprintf("the file has more than the %d bytes of the longest head sheet", MaxSize)
+		problem = fmt.Sprintf("the file has more than the %d bytes of the longest %s", MaxSize, kind.called)
 	}
-	return newError(name, problem, "is it another file? A head sheet is a TOML file", nil)
+	return newError(name, problem, kind.another(), nil)
 }
+
+// another is what to do about a file that is of no kind at all.
+func (s *schema) another() string { return "is it another file? A " + s.called + " is a TOML file" }
 
 func firstInvalid(s string) int {
 	for i, r := range s {
@@ -67,7 +71,7 @@ func (d *document) lineAt(offset int) (number, start int) {
 
 // fault makes an error about a piece of the text. Only what is on the first line of the piece gets a caret.
 func (d *document) fault(at span, problem, remedy string) *Error {
-	e := newError(d.name, problem, remedy, nil)
+	e := newError(d.file, problem, remedy, nil)
 	at.from = min(max(at.from, 0), len(d.text))
 	line, start := d.lineAt(at.from)
 	raw := d.text[start:]

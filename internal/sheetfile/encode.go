@@ -52,6 +52,10 @@ func Encode(s *sheet.Sheet) []byte {
 		w.number("length", float64(h.Length))
 		w.number("grams", h.Grams)
 		w.number("pack", float64(h.Pack))
+		w.textIf("colour", string(h.Colour))
+		w.textIf("texture", h.Texture)
+		w.numberIf("ends", h.Ends)
+		w.textIf("toned", h.Toned)
 	}
 	for _, r := range s.Rows {
 		w.row(r)
@@ -75,6 +79,8 @@ func (w *writer) head(s *sheet.Sheet) {
 	w.flagIf("confirmed", s.Measures.Confirmed)
 
 	w.hair(s.Hair)
+	w.consultation(s.Asked)
+	w.amounts(s.Amounts)
 	open := w.optional("hairline")
 	for _, l := range scalp.Landmarks() {
 		if by := s.Moved[l]; by != (scalp.Shift{}) {
@@ -104,17 +110,38 @@ func (w *writer) hair(h sheet.Hair) {
 		return
 	}
 	w.table("hair")
-	if h.Length != 0 {
-		w.number("length", float64(h.Length))
-	}
+	w.numberIf("length", float64(h.Length))
 	w.textIf("density", h.Density)
-	if h.Ponytail != 0 {
-		w.number("ponytail", float64(h.Ponytail))
-	}
-	if h.Count != 0 {
-		w.number("count", h.Count)
-	}
+	w.numberIf("ponytail", float64(h.Ponytail))
+	w.numberIf("count", h.Count)
 	w.textIf("texture", h.Texture)
+	w.textIf("root", string(h.Root))
+	w.textIf("mid", string(h.Mid))
+	w.textIf("ends", string(h.Ends))
+}
+
+// consultation writes what has been asked.
+func (w *writer) consultation(c sheet.Consultation) {
+	if len(c.Answers) == 0 && c.PatchTest == "" && c.Agreed == "" {
+		return
+	}
+	w.table("consultation")
+	for _, q := range sheet.Questions {
+		w.textIf(string(q.ID), string(c.Answer(q.ID)))
+	}
+	w.dateIf("patch_test", c.PatchTest)
+	w.dateIf("agreed", c.Agreed)
+}
+
+// amounts writes how much of each look is wished for.
+func (w *writer) amounts(a sheet.Amounts) {
+	if a == (sheet.Amounts{}) {
+		return
+	}
+	w.table("amounts")
+	w.numberIf("length", float64(a.Length))
+	w.numberIf("volume", a.Volume)
+	w.numberIf("highlights", float64(a.Highlights))
 }
 
 func (w *writer) row(r sheet.Row) {
@@ -134,6 +161,7 @@ func (w *writer) accepted(a sheet.Accepted) {
 	if a.On == sheet.OnSlot {
 		w.number("slot", float64(a.Slot))
 	}
+	w.textIf("about", a.About)
 	w.text("reason", a.Reason)
 	w.textIf("by", a.By)
 	w.dateIf("date", a.Date)
@@ -145,7 +173,7 @@ func (w *writer) place(at sheet.Place) {
 }
 
 // table begins a table.
-func (w *writer) table(name string) { fmt.Fprintf(w, "\n%s\n", heading(name)) }
+func (w *writer) table(name string) { fmt.Fprintf(w, "\n%s\n", headSheet.heading(name)) }
 
 // optional is a function that begins a table the first time it is called.
 func (w *writer) optional(name string) func() {
@@ -167,7 +195,13 @@ func (w *writer) list(key string, elements []string) {
 	w.key(key, "["+strings.Join(elements, ", ")+"]")
 }
 
-// textIf, flagIf and dateIf leave out what says nothing.
+// numberIf, textIf, flagIf and dateIf leave out what says nothing.
+func (w *writer) numberIf(key string, v float64) {
+	if v != 0 {
+		w.number(key, v)
+	}
+}
+
 func (w *writer) textIf(key, s string) {
 	if s != "" {
 		w.text(key, s)

@@ -46,7 +46,7 @@ func TestExcerpt(t *testing.T) {
 }
 
 func TestNearest(t *testing.T) {
-	keys := keysIn["head"]
+	keys := headSheet.keysIn["head"]
 	for typed, want := range map[string]string{
 		"circumfrence": "circumference", "Circumference": "circumference", "naep_width": "nape_width", "ear-to-ear": "ear_to_ear",
 		"front_nape": "front_to_nape", "width": "", "x": "", "": "", strings.Repeat("nape_width", 50): "",

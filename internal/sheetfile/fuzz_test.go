@@ -114,11 +114,11 @@ func FuzzLocate(f *testing.F) {
 		f.Add([]byte(text))
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
-		doc, bad := newDocument("fuzz.toml", data)
+		doc, bad := newDocument(&headSheet, "fuzz.toml", data)
 		if bad != nil || len(data) > 1<<13 {
 			return
 		}
-		found, _, wrong := locate(doc.text)
+		found, _, wrong := doc.locate()
 		if wrong != nil {
 			var values map[string]any
 			if _, err := toml.Decode(doc.text, &values); err == nil && !bounded(wrong) {
@@ -126,7 +126,7 @@ func FuzzLocate(f *testing.F) {
 			}
 			return
 		}
-		values, wrong := parse(doc.text)
+		values, wrong := doc.parse()
 		if wrong != nil {
 			if strings.Contains(wrong.problem, "cannot be read") {
 				t.Errorf("the TOML reader fails on\n%s", doc.text)

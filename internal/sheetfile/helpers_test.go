@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"example.org/underveil/internal/printable"
+	"example.org/underveil/internal/shade"
 	"example.org/underveil/internal/sheet"
 )
 
@@ -38,16 +39,19 @@ func wantSafeError(t *testing.T, err error) {
 
 func wantSafeSheet(t *testing.T, s *sheet.Sheet) {
 	t.Helper()
-	texts := []string{s.Title, s.Client, s.Date}
+	texts := []string{s.Title, s.Client, s.Date, s.Asked.PatchTest, s.Asked.Agreed}
+	for _, colour := range []shade.Reading{s.Hair.Root, s.Hair.Mid, s.Hair.Ends} {
+		texts = append(texts, string(colour))
+	}
 	texts = append(texts, strings.Split(s.Notes, "\n")...)
 	for _, k := range s.KeepOff {
 		texts = append(texts, k.Why)
 	}
 	for _, h := range s.Shades {
-		texts = append(texts, h.Name)
+		texts = append(texts, h.Name, string(h.Colour), h.Toned)
 	}
 	for _, a := range s.Accepted {
-		texts = append(texts, a.Rule, a.Reason, a.By, a.Date)
+		texts = append(texts, a.Rule, a.About, a.Reason, a.By, a.Date)
 	}
 	for _, text := range texts {
 		if !printable.Clean(text) {

@@ -13,7 +13,7 @@ import (
 // Load reads the sheet in a file. Its error is an Errors; errors.Is finds the cause of one that comes from the system,
 // like fs.ErrNotExist.
 func Load(path string) (*sheet.Sheet, []Notice, error) {
-	data, bad := read(path)
+	data, bad := read(&headSheet, path)
 	if bad != nil {
 		return nil, nil, Errors{bad}
 	}
@@ -23,57 +23,57 @@ func Load(path string) (*sheet.Sheet, []Notice, error) {
 // Save writes a sheet to a file, in one step: see WriteAtomic.
 func Save(path string, s *sheet.Sheet) error { return WriteAtomic(path, Encode(s)) }
 
-// read is the bytes of an ordinary file, at most as many as a sheet may have. Whatever else is at the path is not
+// read is the bytes of an ordinary file, at most as many as such a file may have. Whatever else is at the path is not
 // opened, for a device may have no end and a pipe may never begin.
-func read(path string) ([]byte, *Error) {
+func read(kind *schema, path string) ([]byte, *Error) {
 	info, err := os.Stat(path)
 	if err != nil {
-		return nil, unreadable(path, err)
+		return nil, unreadable(kind, path, err)
 	}
-	if bad := ordinary(path, info); bad != nil {
+	if bad := ordinary(kind, path, info); bad != nil {
 		return nil, bad
 	}
 	f, err := os.Open(path)
 	if err != nil {
-		return nil, unreadable(path, err)
+		return nil, unreadable(kind, path, err)
 	}
 	defer f.Close()
 	if info, err = f.Stat(); err != nil { // it may be another by now
-		return nil, unreadable(path, err)
+		return nil, unreadable(kind, path, err)
 	}
-	if bad := ordinary(path, info); bad != nil {
+	if bad := ordinary(kind, path, info); bad != nil {
 		return nil, bad
 	}
 	data, err := io.ReadAll(io.LimitReader(f, MaxSize+1)) // the size may be a lie, or grow
 	switch {
 	case err != nil:
-		return nil, unreadable(path, err)
+		return nil, unreadable(kind, path, err)
 	case len(data) > MaxSize:
-		return nil, tooLong(path, 0)
+		return nil, tooLong(kind, path, 0)
 	}
 	return data, nil
 }
 
 // ordinary refuses what is no ordinary file, and one that is too long.
-func ordinary(path string, info fs.FileInfo) *Error {
+func ordinary(kind *schema, path string, info fs.FileInfo) *Error {
 	switch mode := info.Mode(); {
 	case mode.IsDir():
-		return newError(path, "this is a folder", "give the name of a sheet in it", syscall.EISDIR)
+		return newError(path, "this is a folder", "give the name of a "+kind.short+" in it", syscall.EISDIR)
 	case !mode.IsRegular():
-		return newError(path, "this is not an ordinary file", "copy the sheet into a file and give its name", errNotOrdinary)
+		return newError(path, "this is not an ordinary file", "copy the "+kind.short+" into a file and give its name", errNotOrdinary)
 	case info.Size() > MaxSize:
-		return tooLong(path, info.Size())
+		return tooLong(kind, path, info.Size())
 	}
 	return nil
 }
 
 // unreadable explains why a file cannot be read.
-func unreadable(path string, err error) *Error {
+func unreadable(kind *schema, path string, err error) *Error {
 	switch {
 	case path == "":
-		return newError(path, "there is no file name", "give the name of a sheet", err)
+		return newError(path, "there is no file name", "give the name of a "+kind.short, err)
 	case errors.Is(err, fs.ErrNotExist):
-		return newError(path, "no such file", "check the name and the folder, or make a new sheet", err)
+		return newError(path, "no such file", "check the name and the folder"+kind.anew, err)
 	case errors.Is(err, fs.ErrPermission):
 		return newError(path, "no permission to read it", "ask its owner, or copy it to where you may read it", err)
 	case errors.Is(err, syscall.ENOTDIR):

@@ -33,17 +33,6 @@ func (p path) last() string {
 	return ""
 }
 
-// table is the name, as in keysIn, of the table at a path, if it is one of those.
-func (p path) table() (name string, ok bool) {
-	if i := strings.LastIndex(string(p), itemMark); i >= 0 && p.parent() == p[:i] {
-		p = p[:i]
-	}
-	if p == root {
-		return "", true
-	}
-	return p.last(), p.parent() == root && isTable(p.last())
-}
-
 // place is where a key and its value stand. Of a table with a header, the value is the header; of an element of a list
 // both are the element.
 type place struct {
@@ -54,7 +43,7 @@ type place struct {
 
 type places map[path]place
 
-// find is where a path stands, or else what it lies in; the whole sheet is its first line.
+// find is where a path stands, or else what it lies in; the whole file is its first line.
 func (p places) find(at path) place {
 	for ; at != root; at = at.parent() {
 		if found, ok := p[at]; ok {
@@ -82,7 +71,7 @@ const (
 // locator finds every key and value of a TOML text. It follows the structure of the text (strings, lists, tables) and
 // leaves to the TOML reader what the values mean.
 type locator struct {
-	text   string
+	*document
 	at     int
 	places places
 	count  map[path]int  // of the tables with a header in double brackets, by name, so far
@@ -93,10 +82,10 @@ type locator struct {
 
 // locate finds every key and value, and the first remark that is lost on saving (-1 for none), or says why the text is
 // not TOML.
-func locate(text string) (found places, remark int, err *trouble) {
-	first, _, _ := strings.Cut(text, "\n")
+func (d *document) locate() (found places, remark int, err *trouble) {
+	first, _, _ := strings.Cut(d.text, "\n")
 	line := span{0, len(first)}
-	l := &locator{text: text, places: places{root: {key: line, value: line}}, count: map[path]int{}, single: map[path]span{}, remark: -1}
+	l := &locator{document: d, places: places{root: {key: line, value: line}}, count: map[path]int{}, single: map[path]span{}, remark: -1}
 	here := root
 	for {
 		l.blank()
@@ -136,7 +125,7 @@ func (l *locator) header() (path, *trouble) {
 			return root, err
 		}
 		return root, &trouble{span{start, l.at}, "this header is not closed with " + end,
-			"write it like [head], or [[row]] for what comes more than once"}
+			"write it like " + l.like.headers + " for what comes more than once"}
 	}
 	l.at += marks
 	p, last, err := l.into(root, parts)
@@ -164,8 +153,8 @@ func (l *locator) header() (path, *trouble) {
 // bracketsOf refuses a header in single brackets of what may come several times, as soon as there is a second header
 // of it; a single one that is alone leaves a text that can be read, and is reported with all else.
 func (l *locator) bracketsOf(p path, marks int, at span) *trouble {
-	name, known := p.table()
-	if !known || most[name] == 0 {
+	name, known := l.tableAt(p)
+	if !known || l.most[name] == 0 {
 		return nil
 	}
 	first, again := l.single[p]
@@ -178,13 +167,8 @@ func (l *locator) bracketsOf(p path, marks int, at span) *trouble {
 		l.single[p] = at
 		return nil
 	}
-	problem, remedy := oneOfSeveral(name)
+	problem, remedy := l.oneOfSeveral(name)
 	return &trouble{at, problem, remedy}
-}
-
-// oneOfSeveral is about single brackets where double ones belong.
-func oneOfSeveral(name string) (problem, remedy string) {
-	return "there may be several of " + inWords(name) + ", and this makes it one", "write " + heading(name) + ", in double brackets"
 }
 
 // into goes from a table along the parts of a key, noting the tables on the way, to the path of the last part. A name
@@ -203,11 +187,11 @@ func (l *locator) into(p path, parts []part) (path, part, *trouble) {
 	return p.key(last.name), last, nil
 }
 
-// mostOf refuses the n-th table of a name, counted from 0, when that is more than any head needs.
+// mostOf refuses the n-th table of a name, counted from 0, when that is more than anybody needs.
 func (l *locator) mostOf(p path, n int, at span) *trouble {
 	name := strings.TrimPrefix(string(p), keyMark)
-	if limit := most[name]; limit > 0 && n >= limit && p.parent() == root {
-		return &trouble{at, fmt.Sprintf("more than %d of %s: no head needs so many", limit, heading(name)),
+	if limit := l.most[name]; limit > 0 && n >= limit && p.parent() == root {
+		return &trouble{at, fmt.Sprintf("more than %d of %s: no %s needs so many", limit, l.heading(name), l.of),
 			"is it another file, or was something pasted many times?"}
 	}
 	return nil
@@ -230,7 +214,7 @@ func (l *locator) entry(table path, depth int) *trouble {
 			return err
 		}
 		return &trouble{span{parts[0].at.from, parts[len(parts)-1].at.to}, "after a key comes = and its value",
-			"write it like circumference = 560, and put # before a remark"}
+			"write it like " + l.like.number + ", and put # before a remark"}
 	}
 	l.at++
 	l.space()
@@ -254,7 +238,7 @@ func (l *locator) record(p path, at place) *trouble {
 		return &trouble{at.key, fmt.Sprintf("%s is given twice; the first is on line %d", name, line), "keep one of the two"}
 	}
 	if l.items++; l.items > maxItems {
-		return &trouble{at.key, "there is far more here than a head sheet holds", "is it another file?"}
+		return &trouble{at.key, "there is far more here than a " + l.called + " holds", "is it another file?"}
 	}
 	if !known || at.firm {
 		l.places[p] = at

@@ -38,7 +38,7 @@ func (l *locator) keyPart() (part, *trouble) {
 	var name string
 	if c := l.peek(); c == '"' || c == '\'' {
 		if strings.HasPrefix(l.text[start+1:], strings.Repeat(string(c), 2)) {
-			return part{}, &trouble{span{start, start + 3}, "a key has one quotation mark on each side", `write it like "temple point left"`}
+			return part{}, &trouble{span{start, start + 3}, "a key has one quotation mark on each side", "write it like " + l.like.spaced}
 		}
 		if _, err := l.quoted(); err != nil {
 			return part{}, err
@@ -59,7 +59,7 @@ func (l *locator) keyPart() (part, *trouble) {
 	switch {
 	case start == l.at:
 		return part{}, &trouble{span{start, start + 1}, "a key is missing here",
-			`write it like circumference = 560; a key with blanks or accents stands in "..."`}
+			"write it like " + l.like.number + `; a key with blanks or accents stands in "..."`}
 	case l.at-start > maxKey:
 		return part{}, &trouble{at, "this key is far too long", "is it another file?"}
 	}
@@ -78,13 +78,13 @@ func (l *locator) spacedKey(in path, start int) *trouble {
 	at := span{start, start + len(match[1])}
 	names := strings.Fields(match[1])
 	spaced, joined := strings.Join(names, " "), strings.Join(names, "_")
-	table, known := in.table()
-	_, elsewhere := tableOf(joined)
+	table, known := l.tableAt(in)
+	_, elsewhere := l.tableOf(joined)
 	switch {
-	case known && slices.Contains(keysIn[table], joined), elsewhere:
+	case known && slices.Contains(l.keysIn[table], joined), elsewhere:
 		return &trouble{at, "a key has no blanks", "write " + joined}
-	case table == "hairline" || slices.Contains(keysIn["hairline"], spaced):
-		return &trouble{at, "a key with blanks needs quotation marks", "write it like " + sample("hairline", spaced)}
+	case table == "hairline" || slices.Contains(l.keysIn["hairline"], spaced):
+		return &trouble{at, "a key with blanks needs quotation marks", "write it like " + l.sample("hairline", spaced)}
 	}
 	return nil
 }

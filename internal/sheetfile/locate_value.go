@@ -215,10 +215,20 @@ var foreignDate = regexp.MustCompile(`^[0-9]{1,4}[-./] ?[0-9]{1,2}[-./] ?[0-9]{1
 // isoDate is how a date begins that is written right, be it in the calendar or not.
 var isoDate = regexp.MustCompile(`^[0-9]{4}-[0-9]{2}-[0-9]{2}`)
 
-const (
-	notDate = "this is not a date"
-	howDate = "write year, month and day, without quotation marks: date = 2026-03-02"
-)
+const notDate = "this is not a date"
+
+// howDate is how a key that is a date is written.
+func howDate(key string) string {
+	return "write year, month and day, without quotation marks: " + key + " = 2026-03-02"
+}
+
+// isDateKey, isFlag, isAnswer and isColour report what a key is by the example of its value.
+func (s *schema) isDateKey(table, key string) bool { return isDate(s.value(table, key)) }
+func (s *schema) isFlag(table, key string) bool    { return s.value(table, key) == "true" }
+func (s *schema) isAnswer(table, key string) bool  { return s.value(table, key) == `"no"` }
+func (s *schema) isColour(table, key string) bool {
+	return strings.HasPrefix(s.value(table, key), `"#`)
+}
 
 // bare reads a value without quotation marks or brackets, of the key or the element p.
 func (l *locator) bare(p path) *trouble {
@@ -233,25 +243,30 @@ func (l *locator) bare(p path) *trouble {
 	}
 	l.at = at.to
 	key := p.last()
+	table, _ := l.tableAt(p.parent())
 	switch {
+	case word == "" && l.peek() == '#' && l.isColour(table, key):
+		return &trouble{at, "a colour needs quotation marks: # begins a remark", "write it like " + l.sample(table, key)}
 	case word == "":
 		return &trouble{span{at.from, at.from + 1}, "a value is missing here", "give one, or take the key out"}
 	case isWord(word):
 		return nil
-	case key == "date" && foreignDate.MatchString(word) && !isoDate.MatchString(word):
-		return &trouble{at, notDate, howDate}
+	case l.isDateKey(table, key) && foreignDate.MatchString(word) && !isoDate.MatchString(word):
+		return &trouble{at, notDate, howDate(key)}
 	case numeral.MatchString(word):
 		return nil
 	case strings.Contains(word, "="):
 		return &trouble{at, "there are two values here", "begin a new line for each key; within {...} put commas between them"}
-	case key == "date":
-		return &trouble{at, notDate, howDate}
-	case isFlag(key):
+	case l.isDateKey(table, key):
+		return &trouble{at, notDate, howDate(key)}
+	case l.isAnswer(table, key):
+		return &trouble{at, "an answer needs quotation marks", "write " + key + ` = "yes" or "no"`}
+	case l.isFlag(table, key):
 		return &trouble{at, inWords(key) + " is either true or false", howFlag(key, word)}
 	case isDigit(word[0]):
 		return &trouble{at, notNumber, howNumber}
 	}
-	return &trouble{at, "text needs quotation marks", `write it in "...", like density = "medium"`}
+	return &trouble{at, "text needs quotation marks", `write it in "...", like ` + l.like.text}
 }
 
 // howFlag is how a key that is true or false is written, given how somebody wrote its value.

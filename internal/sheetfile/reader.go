@@ -21,13 +21,31 @@ type reader struct {
 	notices []Notice
 }
 
+// open reads a text as far as its keys and values, before what they mean: the table is the file itself. remark is where
+// the first remark is that saving loses, or -1.
+func open(kind *schema, name string, data []byte) (t table, remark int, bad *Error) {
+	doc, bad := newDocument(kind, name, data)
+	if bad != nil {
+		return table{}, -1, bad
+	}
+	found, remark, wrong := doc.locate()
+	var values map[string]any
+	if wrong == nil {
+		values, wrong = doc.parse()
+	}
+	if wrong != nil {
+		return table{}, -1, doc.fault(wrong.at, wrong.problem, wrong.remedy)
+	}
+	return table{reader: &reader{document: doc, places: found}, path: root, values: values}, remark, nil
+}
+
 func (r *reader) fail(at span, problem, remedy string) {
 	if len(r.errs) < mostErrors {
 		r.errs = append(r.errs, r.fault(at, problem, remedy))
 	}
 }
 
-// table is one table of the sheet, or the sheet itself.
+// table is one table of the file, or the file itself.
 type table struct {
 	*reader
 	name   string // as in keysIn
@@ -68,8 +86,8 @@ func (t table) need(keys ...string) bool {
 		return true
 	}
 	for key := range t.values {
-		if known := keysIn[t.name]; !slices.Contains(known, key) {
-			near := cmp.Or(otherwise[t.name][key], nearest(key, known))
+		if known := t.keysIn[t.name]; !slices.Contains(known, key) {
+			near := cmp.Or(t.otherwise[t.name][key], nearest(key, known))
 			missing = slices.DeleteFunc(missing, func(k string) bool { return k == near })
 		}
 	}
@@ -78,20 +96,20 @@ func (t table) need(keys ...string) bool {
 	}
 	shown := make([]string, len(missing))
 	for i, k := range missing {
-		shown[i] = sample(t.name, k)
+		shown[i] = t.sample(t.name, k)
 	}
-	t.failHere(fmt.Sprintf("%s has no %s", heading(t.name), orList(missing)), "add "+strings.Join(shown, ", "))
+	t.failHere(fmt.Sprintf("%s has no %s", t.heading(t.name), orList(missing)), "add "+strings.Join(shown, ", "))
 	return false
 }
 
-// checkKeys reports keys that no sheet has.
+// checkKeys reports keys that no file of the kind has.
 func (t table) checkKeys() {
-	known := keysIn[t.name]
+	known := t.keysIn[t.name]
 	for _, key := range slices.Sorted(maps.Keys(t.values)) {
 		if slices.Contains(known, key) {
 			continue
 		}
-		problem := fmt.Sprintf("%s has no key %s%s", heading(t.name), printable.Quote(key), aside(key))
+		problem := fmt.Sprintf("%s has no key %s%s", t.heading(t.name), printable.Quote(key), aside(key))
 		t.reader.fail(t.at(key).key, problem, t.meant(key, known))
 	}
 }
@@ -99,28 +117,31 @@ func (t table) checkKeys() {
 // meant is what to do about an unknown key.
 func (t table) meant(key string, known []string) string {
 	near := nearest(key, known)
-	elsewhere, ok := tableOf(key)
+	elsewhere, ok := t.tableOf(key)
 	switch {
-	case t.name != "" && isTable(key):
-		return fmt.Sprintf("%s belongs at the top of the sheet: write %s on a line of its own and its keys below, or move this above the first line in brackets",
-			key, heading(key))
-	case otherwise[t.name][key] != "":
-		return t.calledElse(key, otherwise[t.name][key])
-	case t.name != "" && slices.Contains(keysIn[""], key) && !isTable(key):
-		return key + " belongs at the top of the sheet, above the first line in brackets"
-	case near != "" && isTable(near) && t.name == "":
-		return "did you mean " + heading(near) + "?"
+	case t.name != "" && t.isTable(key):
+		return fmt.Sprintf("%s belongs at %s: write %s on a line of its own and its keys below, or move this above the first line in brackets",
+			key, t.heading(""), t.heading(key))
+	case t.otherwise[t.name][key] != "":
+		return t.calledElse(key, t.otherwise[t.name][key])
+	case t.name != "" && slices.Contains(t.keysIn[""], key) && !t.isTable(key):
+		return key + " belongs at " + t.heading("") + ", above the first line in brackets"
+	case near != "" && t.isTable(near) && t.name == "":
+		return "did you mean " + t.heading(near) + "?"
 	case near != "":
 		return "did you mean " + quoteKey(near) + "?"
 	case ok && elsewhere != t.name:
-		return key + " belongs under " + heading(elsewhere)
+		return key + " belongs under " + t.heading(elsewhere)
 	}
 	return "take it out; here may stand " + orList(known)
 }
 
 // calledElse is what to do about a key that goes by another name. Left is a right below zero.
 func (t table) calledElse(key, name string) string {
-	if key != "left" {
+	switch {
+	case t.isTable(name) && t.name == "":
+		return "write " + t.heading(name)
+	case key != "left":
 		return "the key is " + name
 	}
 	if v, ok := asNumber(t.values[key]); ok && !math.IsNaN(v) {
@@ -131,7 +152,7 @@ func (t table) calledElse(key, name string) string {
 
 // failLike reports an error about the value of a key and shows how it is written.
 func (t table) failLike(key, problem string) {
-	t.fail(key, problem, "write it like "+sample(t.name, key))
+	t.fail(key, problem, "write it like "+t.sample(t.name, key))
 }
 
 // wrong reports a value of another kind than is needed.
@@ -189,7 +210,7 @@ func (t table) date(key string, to *string) {
 			return
 		}
 		if _, text := t.values[key].(string); text {
-			t.fail(key, inWords(key)+" is text, and should be a date", howDate)
+			t.fail(key, inWords(key)+" is text, and should be a date", howDate(key))
 			return
 		}
 		t.wrong(key, "a date")

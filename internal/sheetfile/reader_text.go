@@ -98,7 +98,7 @@ func words[T ~string](t table, key string, of []T, to *[]T) {
 		switch {
 		case !ok:
 			t.reader.fail(at, fmt.Sprintf("%s: there is %s in the list, and should be text", inWords(key), kindOf(v)),
-				"write it like "+sample(t.name, key))
+				"write it like "+t.sample(t.name, key))
 		case !slices.Contains(of, T(s)):
 			t.reader.fail(at, fmt.Sprintf("%s: there is no %s%s", inWords(key), printable.Quote(s), aside(s)), oneOf(s, of))
 		case slices.Contains(found, T(s)):
@@ -130,8 +130,8 @@ func (t table) sub(key string) (table, bool) {
 	case map[string]any:
 		return t.child(key, t.path.key(key), v), true
 	case []map[string]any:
-		t.fail(key, fmt.Sprintf("there is one %s on a sheet, and this makes it a list", inWords(key)),
-			"write "+heading(key)+", in single brackets")
+		t.fail(key, fmt.Sprintf("there is one %s %s, and this makes it a list", inWords(key), t.on),
+			"write "+t.heading(key)+", in single brackets")
 	default:
 		t.wrongTable(key)
 	}
@@ -158,10 +158,10 @@ func (t table) list(key string) []table {
 			}
 			t.reader.fail(t.places.find(p).value,
 				fmt.Sprintf("%s: there is %s in the list, and should be a table", inWords(key), kindOf(values)),
-				"write "+heading(key)+" and its keys on lines of their own")
+				"write "+t.heading(key)+" and its keys on lines of their own")
 		}
 	case map[string]any:
-		problem, remedy := oneOfSeveral(key)
+		problem, remedy := t.oneOfSeveral(key)
 		t.fail(key, problem, remedy)
 	default:
 		t.wrongTable(key)
@@ -177,5 +177,5 @@ func (t table) child(name string, at path, values map[string]any) table {
 
 func (t table) wrongTable(key string) {
 	t.fail(key, fmt.Sprintf("%s is %s, and should be a table", inWords(key), kindOf(t.values[key])),
-		"write "+heading(key)+" on a line of its own, and its keys below")
+		"write "+t.heading(key)+" on a line of its own, and its keys below")
 }

@@ -26,6 +26,19 @@
 //	ponytail = 80             # round all the hair, tied tightly
 //	count = 175               # hairs on a cm² at the back of the head
 //	texture = "straight"
+//	root = "#6d5638"          # its colour at the root, as sRGB
+//	mid = [42.5, 7.1, 20.3]   # halfway, as L*, a* and b*
+//	ends = "48 8.2 25"        # at the ends; the same three may be a text, and are written as one
+//
+//	[consultation]            # * asked before anything is planned; what is left out has not been asked
+//	shedding = "no"           # or "yes"; each question has a line like this
+//	patch_test = 2026-02-27   # when it was done
+//	agreed = 2026-03-02       # when the client signed
+//
+//	[amounts]                 # * how much of each look is wished for
+//	length = 500              # that the hair is to have
+//	volume = 20               # hairs added, in % of the client's own
+//	highlights = 24           # whole strands
 //
 //	[hairline]                # * points moved on the map: to the right, up
 //	"temple point left" = [3, -2]
@@ -53,6 +66,10 @@
 //	length = 500
 //	grams = 0.8               # of one whole strand
 //	pack = 25                 # strands in a pack
+//	colour = "#c9a26b"        # * in either way that a colour of hair is written
+//	texture = "straight"      # *
+//	ends = 60                 # * % of its hair that reaches its full length
+//	toned = "one part ash"    # * how it is to be toned before the fitting
 //
 //	[[row]]                   # once for each
 //	height = 60               # or along = 24 for a row front to back, 24 mm right of the midline
@@ -64,11 +81,13 @@
 //	rule = "nape"
 //	height = 10               # or along; left out for a finding about the whole sheet
 //	slot = -3                 # left out for a finding about a whole row
+//	about = "shedding"        # * what it is about, where a rule says several things of the whole sheet
 //	reason = "worn in a low bun only"
 //	by = "JM"                 # *
 //	date = 2026-03-02         # *
 //
-// A length may be a text with a unit, "56 cm" or "22 in"; it is kept and written in mm.
+// A length may be a text with a unit, "56 cm" or "22 in"; it is kept and written in mm. The limits of the studio are
+// in its own file, and are not written here.
 //
 // The bonds of a row are written as [sheet.Row.Text] says. A sheet without any shade has shade = []; one that says
 // nothing of shades and has no row gets the shade of a new sheet, and so it is with all else that may be left out but
@@ -76,9 +95,6 @@
 package sheetfile
 
 import (
-	"slices"
-	"strings"
-
 	"example.org/underveil/internal/scalp"
 	"example.org/underveil/internal/sheet"
 )
@@ -89,49 +105,62 @@ const formatNow = 1
 // MaxSize is the longest file, in bytes, that is taken for a sheet. The fullest head has a twentieth of it.
 const MaxSize = 1 << 20
 
-// most is how often a table may come: more than any head needs, and few enough to be read in no time.
-var most = map[string]int{"parting": 200, "keep_off": 200, "shade": 26, "row": 400, "accept": 1000}
+// headSheet is the schema of a head sheet.
+var headSheet = schema{
+	called: "head sheet", short: "sheet", on: "on a sheet", of: "head",
+	naming: "give the name of a head sheet, or make a new sheet", anew: ", or make a new sheet", see: "a new sheet",
+	like: likes{number: "circumference = 560", text: `density = "medium"`, spaced: `"temple point left"`, headers: "[head], or [[row]]"},
 
-// keysIn is the keys of each table in the order in which they are written.
-var keysIn = map[string][]string{
-	"": {"format", "title", "client", "date", "notes", "worn", "wish", "hole_spacing", "line_gap",
-		"head", "hair", "hairline", "turns", "limits", "parting", "keep_off", "shade", "row", "accept"},
-	"head":     {"circumference", "ear_to_ear", "front_to_nape", "nape_width", "confirmed"},
-	"hair":     {"length", "density", "ponytail", "count", "texture"},
-	"hairline": landmarkNames(),
-	"turns":    turnNames(),
-	"limits":   limitNames(),
-	"parting":  {"right", "length"},
-	"keep_off": {"height", "right", "radius", "why"},
-	"shade":    {"key", "name", "length", "grams", "pack"},
-	"row":      {"height", "along", "look", "offset", "bonds"},
-	"accept":   {"rule", "height", "along", "slot", "reason", "by", "date"},
+	// More than any head needs, and few enough to be read in no time.
+	most: map[string]int{"parting": 200, "keep_off": 200, "shade": 26, "row": 400, "accept": 1000},
+	keysIn: map[string][]string{
+		"": {"format", "title", "client", "date", "notes", "worn", "wish", "hole_spacing", "line_gap",
+			"head", "hair", "consultation", "amounts", "hairline", "turns", "limits", "parting", "keep_off", "shade", "row", "accept"},
+		"head":         {"circumference", "ear_to_ear", "front_to_nape", "nape_width", "confirmed"},
+		"hair":         {"length", "density", "ponytail", "count", "texture", "root", "mid", "ends"},
+		"consultation": append(questionNames(), "patch_test", "agreed"),
+		"amounts":      {"length", "volume", "highlights"},
+		"hairline":     landmarkNames(),
+		"turns":        turnNames(),
+		"limits":       limitNames(),
+		"parting":      {"right", "length"},
+		"keep_off":     {"height", "right", "radius", "why"},
+		"shade":        {"key", "name", "length", "grams", "pack", "colour", "texture", "ends", "toned"},
+		"row":          {"height", "along", "look", "offset", "bonds"},
+		"accept":       {"rule", "height", "along", "slot", "about", "reason", "by", "date"},
+	},
+	example: map[string]string{
+		"format": "1", "title": `"spring fitting"`, "client": `"014"`, "date": "2026-03-02", "notes": `"fine at the crown"`,
+		"worn": `["down", "high ponytail"]`, "wish": `["volume"]`, "hole_spacing": "8", "line_gap": "10",
+		"circumference": "560", "ear_to_ear": "340", "front_to_nape": "355", "nape_width": "108", "confirmed": "true",
+		"length": "300", "density": `"medium"`, "ponytail": "80", "count": "175", "texture": `"straight"`,
+		"root": `"#6d5638"`, "mid": `"#7d6444"`, "ends": `"#8a7050"`, "volume": "20", "highlights": "24",
+		"right": "30", "height": "60", "along": "24", "radius": "15", "why": `"scar"`,
+		"key": `"a"`, "name": `"oat"`, "grams": "0.8", "pack": "25", "colour": `"#c9a26b"`, "toned": `"one part ash"`,
+		"look": `"volume"`, "offset": "true", "bonds": `"a.a.(a).a.a"`,
+		"rule": `"nape"`, "slot": "-3", "about": `"shedding"`, "reason": `"worn in a low bun only"`, "by": `"JM"`,
+	},
+	exampleIn: map[string]map[string]string{
+		"consultation": {"": `"no"`, "patch_test": "2026-02-27", "agreed": "2026-03-02"},
+		"hairline":     {"": "[3, -2]"},
+		"turns":        {"": "[0, -10]"},
+		"limits":       {"": "25"},
+		"shade":        {"ends": "60"},
+	},
+	otherwise: map[string]map[string]string{
+		"hair":     {"middle": "mid", "roots": "root", "tips": "ends"},
+		"keep_off": {"left": "right", "reason": "why"},
+		"parting":  {"left": "right"},
+		"accept":   {"why": "reason"},
+	},
 }
 
-// example is a value of each key, for messages that say how it is written.
-var example = map[string]string{
-	"format": "1", "title": `"spring fitting"`, "client": `"014"`, "date": "2026-03-02", "notes": `"fine at the crown"`,
-	"worn": `["down", "high ponytail"]`, "wish": `["volume"]`, "hole_spacing": "8", "line_gap": "10",
-	"circumference": "560", "ear_to_ear": "340", "front_to_nape": "355", "nape_width": "108", "confirmed": "true",
-	"length": "300", "density": `"medium"`, "ponytail": "80", "count": "175", "texture": `"straight"`,
-	"right": "30", "height": "60", "along": "24", "radius": "15", "why": `"scar"`,
-	"key": `"a"`, "name": `"oat"`, "grams": "0.8", "pack": "25",
-	"look": `"volume"`, "offset": "true", "bonds": `"a.a.(a).a.a"`,
-	"rule": `"nape"`, "slot": "-3", "reason": `"worn in a low bun only"`, "by": `"JM"`,
-}
-
-// sample is how a key is written, with its value.
-func sample(table, key string) string {
-	value := example[key]
-	switch table {
-	case "hairline":
-		value = "[3, -2]"
-	case "turns":
-		value = "[0, -10]"
-	case "limits":
-		value = "25"
+func questionNames() []string {
+	var names []string
+	for _, q := range sheet.Questions {
+		names = append(names, string(q.ID))
 	}
-	return quoteKey(key) + " = " + value
+	return names
 }
 
 func landmarkNames() []string {
@@ -156,41 +185,4 @@ func limitNames() []string {
 		names = append(names, string(l.Name))
 	}
 	return names
-}
-
-// heading is how the header of a table is written; the top of the sheet has none.
-func heading(table string) string {
-	switch {
-	case table == "":
-		return "the top of the sheet"
-	case most[table] > 0:
-		return "[[" + table + "]]"
-	}
-	return "[" + table + "]"
-}
-
-// inWords is a key as a person would say it.
-func inWords(key string) string { return strings.ReplaceAll(key, "_", " ") }
-
-// isFlag reports whether a key is true or false.
-func isFlag(key string) bool { return example[key] == "true" }
-
-// otherwise is what else people call a key, by the table that has it.
-var otherwise = map[string]map[string]string{
-	"keep_off": {"left": "right", "reason": "why"},
-	"parting":  {"left": "right"},
-	"accept":   {"why": "reason"},
-}
-
-// isTable reports whether a key at the top is the name of a table.
-func isTable(key string) bool { return key != "" && keysIn[key] != nil }
-
-// tableOf is the first table, in the order of the file, that has the key.
-func tableOf(key string) (table string, ok bool) {
-	for _, t := range keysIn[""] {
-		if slices.Contains(keysIn[t], key) {
-			return t, true
-		}
-	}
-	return "", false
 }

@@ -9,27 +9,27 @@ import (
 )
 
 // parse reads a TOML text that the locator has been through.
-func parse(text string) (values map[string]any, err *trouble) {
+func (d *document) parse() (values map[string]any, err *trouble) {
 	defer func() {
 		// The TOML reader panics where it thinks that it cannot come; a sheet must not end the program.
 		if r := recover(); r != nil {
-			values, err = nil, &trouble{span{}, "this text cannot be read", "is it a head sheet?"}
+			values, err = nil, &trouble{span{}, "this text cannot be read", "is it a " + d.called + "?"}
 		}
 	}()
-	_, failed := toml.Decode(text, &values)
+	_, failed := toml.Decode(d.text, &values)
 	if failed == nil {
 		return values, nil
 	}
 	var at toml.ParseError
 	if !errors.As(failed, &at) {
-		return nil, &trouble{span{}, "this text cannot be read: " + failed.Error(), "is it a head sheet?"}
+		return nil, &trouble{span{}, "this text cannot be read: " + failed.Error(), "is it a " + d.called + "?"}
 	}
-	problem, remedy := explain(at.Message)
+	problem, remedy := d.explain(at.Message)
 	return nil, &trouble{span{at.Position.Start, at.Position.Start + at.Position.Len}, problem, remedy}
 }
 
 // explain puts what the TOML reader finds after the locator into plain words.
-func explain(message string) (problem, remedy string) {
+func (s *schema) explain(message string) (problem, remedy string) {
 	has := func(words ...string) bool {
 		for _, w := range words {
 			if strings.Contains(message, w) {
@@ -52,5 +52,5 @@ func explain(message string) (problem, remedy string) {
 		"item to end", "expected a comma"):
 		return notNumber, howNumber
 	}
-	return fmt.Sprintf("this is not TOML: %s", message), "see a new sheet for how it is written"
+	return fmt.Sprintf("this is not TOML: %s", message), "see " + s.see + " for how it is written"
 }

@@ -87,7 +87,7 @@ func (m *Model) secondView(first figure.View) figure.View {
 	if m.beside == laterBeside {
 		reading.Time = lastTime
 	}
-	v.Shading = shade(d, reading, &m.otherShading)
+	v.Shading = shadingOf(d, reading, &m.otherShading)
 	v.Top = min(v.Top, len(d.table.Lines)-1+max(0, v.Top-(len(m.doc.table.Lines)-1)))
 	if _, ok := figure.SpotOf(d.table, m.doc.cursor.At, m.doc.cursor.Slot); !ok {
 		v.Focus = nil

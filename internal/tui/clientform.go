@@ -34,6 +34,10 @@ const (
 	fWorn     = "worn"
 	fPart     = "parting"
 	fPartLong = "part length"
+	fOther    = "other parting"
+	fTo       = "length to"
+	fVolume   = "volume"
+	fLights   = "highlights"
 )
 
 const asMeasured = "as measured"
@@ -47,9 +51,14 @@ func clientFields(s *sheet.Sheet) []*field {
 		sizes = append(sizes, z.Name)
 	}
 	var parting scalp.Parting
+	other := ""
 	if len(s.Partings) > 0 {
 		parting = s.Partings[0]
 	}
+	if len(s.Partings) > 1 {
+		other = plainNumber(float64(s.Partings[1].Right))
+	}
+	want := s.Amounts.Wanted()
 	size := choiceField(fSize, sizes, asMeasured, sizeHint)
 	size.changed = fillSize()
 	return []*field{
@@ -65,10 +74,14 @@ func clientFields(s *sheet.Sheet) []*field {
 		numberField(fTail, float64(s.Hair.Ponytail), "mm round all the hair tied tightly, if measured; goes before the eye"),
 		numberField(fCount, s.Hair.Count, "hairs on a cm² at the back of the head, if counted; goes before both").in(""),
 		choiceField(fTexture, append([]string{notSaid}, sheet.Textures...), orNotSaid(s.Hair.Texture), "how it falls"),
-		marksField(fWish, words(sheet.Looks), func(w string) bool { return s.Wishes(sheet.Look(w)) }, "space marks what is wished for"),
+		marksField(fWish, words(sheet.Looks), func(w string) bool { return s.Wishes(sheet.Look(w)) }, "space marks what is wished for; how much of it stands below"),
+		numberField(fTo, float64(want.Length), "mm that the hair is to have, where length is wished for"),
+		textField(fVolume, plainNumber(want.Volume), "% of the own hairs to be added, where volume is wished for; a fifth is usual").in("%"),
+		textField(fLights, strconv.Itoa(want.Highlights), "bonds for highlights, where they are wished for").in(""),
 		marksField(fWorn, words(sheet.Wears), func(w string) bool { return s.Wears(sheet.Wear(w)) }, "space marks each way; none means down; a ponytail raises the nape limit"),
 		numberField(fPart, float64(parting.Right), "mm to the right of the middle, over the ears; left is negative"),
 		numberField(fPartLong, float64(parting.Length), "mm, from the front hairline back; 0 is no parting"),
+		textField(fOther, other, "where the parting is worn at times: mm to the right of the middle; empty where it never moves").in("mm"),
 	}
 }
 
@@ -161,7 +174,10 @@ func newSheetForm() *form {
 		if err != nil {
 			return nil, err
 		}
-		d, err := newDocument(s, "", m.table())
+		if st := m.opts.Studio; st != nil {
+			s = st.First(s)
+		}
+		d, err := newDocument(m.house(s), "", m.table())
 		if err != nil {
 			return nil, err
 		}
@@ -206,6 +222,8 @@ func readClient(s *sheet.Sheet, fm *form, sure bool) (*sheet.Sheet, error) {
 		{fLong, 1, 2000, (*field).numberIfKnown},
 		{fTail, float64(sheet.MinPonytail), float64(sheet.MaxPonytail), (*field).numberIfKnown},
 		{fCount, float64(fibre.LeastDensity), float64(fibre.MostDensity), (*field).numberIfKnown},
+		{fTo, float64(sheet.MinLength), float64(sheet.MaxLength), (*field).number}, {fVolume, 1, sheet.MaxVolume, (*field).number},
+		{fLights, 1, sheet.MaxHighlights, (*field).whole},
 		{fPart, -80, 80, (*field).number}, {fPartLong, 0, 250, (*field).number},
 	} {
 		v, err := f.read(fm.find(f.name), f.low, f.high)
@@ -228,13 +246,18 @@ func readClient(s *sheet.Sheet, fm *form, sure bool) (*sheet.Sheet, error) {
 			measures = old
 		}
 	}
+	partings, err := readPartings(s, fm, scalp.Parting{Right: scalp.MM(num[fPart]), Length: scalp.MM(num[fPartLong])})
+	if err != nil {
+		return nil, err
+	}
 	next := s.With(func(c *sheet.Sheet) {
 		c.Title, c.Client, c.Measures = fm.find(fTitle).text(), fm.find(fClient).text(), measures
-		c.Hair = sheet.Hair{Length: scalp.MM(num[fLong]), Density: said(fm.find(fDensity)), Texture: said(fm.find(fTexture)),
-			Ponytail: scalp.MM(num[fTail]), Count: num[fCount]}
+		c.Hair.Length, c.Hair.Density, c.Hair.Texture = scalp.MM(num[fLong]), said(fm.find(fDensity)), said(fm.find(fTexture))
+		c.Hair.Ponytail, c.Hair.Count = scalp.MM(num[fTail]), num[fCount]
 		c.Wish = marks(fm.find(fWish), s.Wish)
+		c.Amounts = amounts(s, sheet.Amounts{Length: scalp.MM(num[fTo]), Volume: num[fVolume], Highlights: int(num[fLights])})
 		c.Worn = marks(fm.find(fWorn), s.Worn)
-		c.Partings = withFirst(c.Partings, scalp.Parting{Right: scalp.MM(num[fPart]), Length: scalp.MM(num[fPartLong])})
+		c.Partings = partings
 	})
 	if next.Title == "" {
 		next.Title = "new sheet"
@@ -281,14 +304,40 @@ func marks[T ~string](f *field, before []T) []T {
 	return out
 }
 
-// withFirst is the list of partings with another first one; without length it goes.
-func withFirst(list []scalp.Parting, first scalp.Parting) []scalp.Parting {
-	rest := list
-	if len(rest) > 0 {
-		rest = rest[1:]
+// amounts are those typed; one that stands in the form as it is usual, and that nobody has said, goes on unsaid.
+func amounts(s *sheet.Sheet, typed sheet.Amounts) sheet.Amounts {
+	was, shown := s.Amounts, s.Amounts.Wanted()
+	if was.Length == 0 && typed.Length == shown.Length {
+		typed.Length = 0
 	}
-	if first.Length == 0 {
-		return slices.Clone(rest)
+	if was.Volume == 0 && typed.Volume == shown.Volume {
+		typed.Volume = 0
 	}
-	return append([]scalp.Parting{first}, rest...)
+	if was.Highlights == 0 && typed.Highlights == shown.Highlights {
+		typed.Highlights = 0
+	}
+	return typed
+}
+
+// readPartings are the partings of the sheet with another first and second one. The first goes where it has no length,
+// the second where it is left empty; it is as long as it was, or as the first.
+func readPartings(s *sheet.Sheet, fm *form, first scalp.Parting) ([]scalp.Parting, error) {
+	var list, rest []scalp.Parting
+	if first.Length > 0 {
+		list = append(list, first)
+	}
+	second := scalp.Parting{Length: first.Length}
+	if len(s.Partings) > 1 {
+		second, rest = s.Partings[1], s.Partings[2:]
+	}
+	if f := fm.find(fOther); f.text() != "" {
+		right, err := f.number(-80, 80)
+		if err != nil {
+			return nil, err
+		}
+		if second.Right = scalp.MM(right); second.Length > 0 {
+			list = append(list, second)
+		}
+	}
+	return append(list, rest...), nil
 }

@@ -44,7 +44,13 @@ func (m *Model) drawTooSmall() {
 func (m *Model) drawEditor() {
 	l := m.layout()
 	m.scroll(l)
-	m.drawHeader(l.header)
+	if p := m.planOpen(); p != nil {
+		m.drawHeader(l.header, p.shown(m))
+		p.drawMaps(m, l)
+		m.drawStatus(l.status)
+		return // what its keys do stands where those of the map would
+	}
+	m.drawHeader(l.header, m.doc)
 	m.drawMaps(l)
 	m.drawSide(l.side)
 	m.drawStatus(l.status)
@@ -53,25 +59,30 @@ func (m *Model) drawEditor() {
 
 // view is how the map is drawn now.
 func (m *Model) view(l layout) figure.View {
-	d := m.doc
-	v := figure.View{Sheet: d.sheet(), Ground: d.ground, Report: d.report, Glyphs: m.opts.Glyphs,
-		Wide: l.wide, Letters: m.letters, Top: m.top, Shift: m.shift, Focus: &d.cursor}
+	v := m.viewOf(m.doc, l, &m.shading)
 	if n := len(m.dialogs); n > 0 {
 		if p, ok := m.dialogs[n-1].(*zonePanel); ok && p.point(m) != nil {
 			v.Focus = p.point(m)
 		}
 	}
-	if d.picked != nil {
-		v.Picked = d.isPicked
+	if m.doc.picked != nil {
+		v.Picked = m.doc.isPicked
 	}
+	return v
+}
+
+// viewOf is how the map of a document is drawn, with its cursor.
+func (m *Model) viewOf(d *document, l layout, shading **figure.Shading) figure.View {
 	m.keepReading()
-	v.Shading = shade(d, m.reading, &m.shading)
+	v := figure.View{Sheet: d.sheet(), Ground: d.ground, Report: d.report, Glyphs: m.opts.Glyphs,
+		Wide: l.wide, Letters: m.letters, Top: m.top, Shift: m.shift, Focus: &d.cursor}
+	v.Shading = shadingOf(d, m.reading, shading)
 	return v
 }
 
 // drawHeader names the sheet and keeps the totals and the count of findings in sight.
-func (m *Model) drawHeader(r cells.Rect) {
-	d, s := m.doc, m.doc.sheet()
+func (m *Model) drawHeader(r cells.Rect, d *document) {
+	s := d.sheet()
 	grams := fmt.Sprintf("%.1f g", d.totals.Grams)
 	if d.own > 0 && r.W >= 100 {
 		grams += fmt.Sprintf(" to %.0f g own", d.own)
@@ -91,7 +102,7 @@ func (m *Model) drawHeader(r cells.Rect) {
 		title += m.opts.Glyphs.Dash + "client " + s.Client
 	}
 	unsaved := ""
-	if d.changed() {
+	if m.doc.changed() {
 		unsaved = m.opts.Glyphs.Dash + "not saved"
 	}
 	used := m.scr.Text(r.X+1, r.Y, r.W-width-4-cells.Width(unsaved), figure.Title, title)

@@ -13,11 +13,14 @@ import (
 
 	"example.org/underveil/internal/cells"
 	"example.org/underveil/internal/figure"
+	"example.org/underveil/internal/money"
 	"example.org/underveil/internal/ptytest"
 	"example.org/underveil/internal/scalp"
+	"example.org/underveil/internal/shade"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/sheetfile"
 	"example.org/underveil/internal/slots"
+	"example.org/underveil/internal/studio"
 )
 
 var update = flag.Bool("update", false, "write what the tests see as what they want")
@@ -52,6 +55,17 @@ func colours(p termenv.Profile) *termenv.Profile { return &p }
 // today is the date in all tests.
 var today = time.Date(2026, time.April, 7, 12, 0, 0, 0, time.UTC)
 
+// stock is a studio with a few strands.
+func stock() *studio.Studio {
+	strand := func(name string, colour shade.Reading, price money.Amount, onHand int) studio.Strand {
+		return studio.Strand{Shade: sheet.Shade{Name: name, Length: 500, Grams: 0.8, Pack: 25, Colour: colour, Texture: "straight", Ends: 60}, Price: price, OnHand: onHand}
+	}
+	return &studio.Studio{Name: "the salon on the corner", Currency: money.Currency{Code: "EUR", Decimals: 2},
+		Service: studio.Service{Setup: 20 * time.Minute, Row: 4 * time.Minute, Bond: 90 * time.Second, Check: 15 * time.Second,
+			Finish: 30 * time.Minute, Hour: 4500, Spare: 5},
+		Strands: []studio.Strand{strand("oat", "#c9a26b", 6250, 40), strand("rye crust", "#8a5a32", 6250, 0), strand("bog oak", "#3a2a20", 5800, 10)}}
+}
+
 // start is an editor on its start page.
 func start(t testing.TB, s setup) *editor {
 	t.Helper()
@@ -74,6 +88,8 @@ func start(t testing.TB, s setup) *editor {
 		Files:   s.disk.files(),
 		Demos:   s.demos,
 		Today:   func() time.Time { return today },
+		Studio:  stock(),
+		From:    "studio.toml",
 	})
 	e.resize(s.w, s.h)
 	e.run(e.m.Init())
@@ -174,7 +190,7 @@ func (e *editor) run(cmd tea.Cmd) {
 		}
 	case tea.QuitMsg:
 		e.quit = true
-	case loadedMsg, savedMsg, listedMsg:
+	case loadedMsg, savedMsg, listedMsg, plannedMsg, loosenedMsg:
 		e.send(msg)
 	default: // for the terminal library: the mouse
 		e.did = append(e.did, reflect.TypeOf(msg).String())

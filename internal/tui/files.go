@@ -64,7 +64,7 @@ func (m *Model) loaded(msg loadedMsg) tea.Cmd {
 		m.push(newTrouble("this can't be opened", msg.err.Error()))
 		return nil
 	}
-	d, err := newDocument(msg.sheet, msg.path, m.table())
+	d, err := newDocument(m.house(msg.sheet), msg.path, m.table())
 	if err != nil {
 		m.push(newTrouble("this can't be opened", err.Error()))
 		return nil
@@ -90,6 +90,14 @@ func (m *Model) table() *slots.Table {
 	return m.doc.table
 }
 
+// house is a sheet with the studio's own limits.
+func (m *Model) house(s *sheet.Sheet) *sheet.Sheet {
+	if st := m.opts.Studio; st != nil {
+		return st.House(s)
+	}
+	return s
+}
+
 // open shows a document.
 func (m *Model) open(d *document) {
 	m.doc, m.dialogs, m.beside, m.top, m.shift = d, nil, nothingBeside, 0, -1 // the nape first: fitting goes from the bottom up
@@ -101,8 +109,8 @@ func (m *Model) openDemo(demo Demo) tea.Cmd {
 	s, err := m.opts.Files.Parse(demo.Name, demo.Data)
 	if err == nil {
 		var d *document
-		if d, err = newDocument(s, "", m.table()); err == nil {
-			d.saved = s
+		if d, err = newDocument(m.house(s), "", m.table()); err == nil {
+			d.saved = d.sheet()
 			m.open(d)
 			return nil
 		}

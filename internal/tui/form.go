@@ -3,6 +3,7 @@ package tui
 import (
 	"errors"
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -13,6 +14,7 @@ import (
 	"example.org/underveil/internal/figure"
 	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/scalp"
+	"example.org/underveil/internal/shade"
 	"example.org/underveil/internal/unit"
 )
 
@@ -25,6 +27,9 @@ type form struct {
 	at      int
 	problem string
 	long    bool // many things are typed one after another: Enter after typing goes on to the next
+	top     int  // the field shown first, where not all have room
+	// own obeys the keys that mean something in this form alone, and reports whether this was one; it may be nil.
+	own func(*Model, *form, tea.KeyMsg) bool
 	// take uses the form. An error keeps it open and is shown.
 	take func(*Model, *form) (tea.Cmd, error)
 }
@@ -102,6 +107,15 @@ func (f *field) number(low, high float64) (float64, error) {
 	return 0, &fieldError{f.name, fmt.Sprintf("a number from %g to %g", low, high)}
 }
 
+// whole reads the field as a whole number within a range.
+func (f *field) whole(low, high float64) (float64, error) {
+	v, err := f.number(low, high)
+	if err == nil && (v != math.Trunc(v) || strings.Contains(f.text(), ",")) {
+		err = &fieldError{f.name, fmt.Sprintf("a whole number from %g to %g", low, high)}
+	}
+	return v, err
+}
+
 // numberIfKnown reads the field as a number within a range, or as 0 where it is empty or 0: nobody has measured it.
 func (f *field) numberIfKnown(low, high float64) (float64, error) {
 	if v, err := f.parse(f.text()); f.text() == "" || err == nil && v == 0 {
@@ -116,6 +130,15 @@ func (f *field) numberIfKnown(low, high float64) (float64, error) {
 		return 0, &fieldError{f.name, what + "; empty where it is not known"}
 	}
 	return v, nil
+}
+
+// colour reads the field as a reading of a colour, or as none where it is empty.
+func (f *field) colour() (shade.Reading, error) {
+	r, err := shade.Read(f.text())
+	if err != nil {
+		return "", &fieldError{f.name, err.Error()}
+	}
+	return r, nil
 }
 
 // echo says in mm a length that is typed with another unit; otherwise it is empty.
@@ -154,15 +177,28 @@ func (f *field) key(fm *form, msg tea.KeyMsg) {
 	case f.marked != nil:
 		f.markKey(msg)
 	default:
-		switch msg.String() {
-		case "left":
-			f.chosen = (f.chosen + len(f.options) - 1) % len(f.options)
-		case "right", " ":
-			f.chosen = (f.chosen + 1) % len(f.options)
-		}
+		f.choiceKey(msg)
 	}
 	if f.changed != nil {
 		f.changed(fm)
+	}
+}
+
+// choiceKey goes through the options, or with a letter to the next that begins with it.
+func (f *field) choiceKey(msg tea.KeyMsg) {
+	n := len(f.options)
+	switch k := msg.String(); {
+	case k == "left":
+		f.chosen = (f.chosen + n - 1) % n
+	case k == "right" || k == " ":
+		f.chosen = (f.chosen + 1) % n
+	case len(msg.Runes) == 1:
+		for i := 1; i <= n; i++ {
+			if next := (f.chosen + i) % n; strings.HasPrefix(f.options[next], k) {
+				f.chosen = next
+				return
+			}
+		}
 	}
 }
 
@@ -188,6 +224,9 @@ func (f *field) markKey(msg tea.KeyMsg) {
 }
 
 func (fm *form) key(m *Model, msg tea.KeyMsg) tea.Cmd {
+	if fm.own != nil && fm.own(m, fm, msg) {
+		return nil
+	}
 	switch msg.String() {
 	case "esc", "ctrl+c":
 		m.pop()
@@ -275,8 +314,10 @@ func (fm *form) draw(m *Model) {
 	}
 	foot := append(wrap(fm.problem, width-4), wrap(fm.note, width-4)...)
 	in := m.box(width, len(fm.fields)+hints+len(foot)+4, fm.title)
-	for i, f := range fm.fields {
-		y := in.Y + i
+	shown := max(1, min(len(fm.fields), in.H-hints-1-len(wrap(fm.problem, width-4))))
+	fm.top = max(0, min(max(fm.top, fm.at-shown+1), fm.at, len(fm.fields)-shown))
+	for i, f := range fm.fields[fm.top : fm.top+shown] {
+		y, i := in.Y+i, fm.top+i
 		ink := figure.Label
 		if i == fm.at {
 			ink = figure.Strong
@@ -285,7 +326,13 @@ func (fm *form) draw(m *Model) {
 		m.scr.Text(in.X, y, names, ink, f.name)
 		f.draw(m, cells.Rect{X: in.X + names + 2, Y: y, W: in.W - names - 2, H: 1}, i == fm.at)
 	}
-	y := in.Y + len(fm.fields)
+	y := in.Y + shown
+	if fm.top > 0 {
+		m.scr.Put(in.X+in.W-1, in.Y, figure.Dim, m.opts.Glyphs.More[0])
+	}
+	if fm.top+shown < len(fm.fields) {
+		m.scr.Put(in.X+in.W-1, y-1, figure.Dim, m.opts.Glyphs.More[1])
+	}
 	above := cells.Rect{X: in.X, Y: in.Y, W: in.W, H: in.H - 1} // the last line is for the keys
 	m.paragraph(above, y, figure.Dim, fm.fields[fm.at].hint)
 	y = m.paragraph(above, y+hints, figure.StopInk, fm.problem)

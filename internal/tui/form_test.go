@@ -31,7 +31,7 @@ func TestFormsTellAll(t *testing.T) {
 func TestProblemFitsTheSmallestTerminal(t *testing.T) {
 	e := playDemo(t, setup{w: minWidth, h: minHeight}, "i", "Tab*3", "480", "Enter", "Enter")
 	e.says("again takes them as they are")
-	e.says("part length")
+	e.says("circumference")
 	if strings.Contains(e.m.Screen().String(), "A sheet is a plan") {
 		t.Errorf("half of the note is left:\n%s", e.m.Screen())
 	}

@@ -101,6 +101,7 @@ func init() {
 	commands = []command{
 		{groupPaint, on(" ", "space", "place a bond, or lift the one there"), "place", edits((*document).placeOrLift), nil},
 		{groupPaint, on("r", "r", "paint the row between the edges of the zones, or what is selected"), "row", edits((*document).paintRow), nil},
+		{groupPaint, on("R", "R", "plan the whole head, to look at and take row by row or whole"), "plan", (*Model).planRows, nil},
 		{groupHand, on("b", "b", "what is in hand: pattern, strand, shades, offset"), "in hand", does(func(m *Model) { m.push(newHandForm(m)) }), nil},
 		{groupCheck, on("n", "n", "go to the next finding"), "next", does(func(m *Model) { m.nextFinding(1) }), needsFinding},
 		{groupCheck, on("f", "f", "fix the finding in view"), "fix", does((*Model).fixShown), needsFinding},
@@ -157,7 +158,10 @@ func init() {
 
 		{groupSheet, on("U ctrl+r", "U", "make the step again"), "", edits((*document).redo), nil},
 		{groupSheet, on("S", "S", "save under another name"), "", does((*Model).saveAs), nil},
-		{groupSheet, on("i", "i", "the client: measures, hair, wishes, wear, parting"), "", does(func(m *Model) { m.push(newClientForm(m)) }), nil},
+		{groupSheet, on("i", "i", "the client: measures, hair, wishes, wear, partings"), "", does(func(m *Model) { m.push(newClientForm(m)) }), nil},
+		{groupSheet, on("Q", "Q", "the consultation: scalp and skin, patch test, agreement"), "", does(func(m *Model) { m.push(newConsultForm(m)) }), nil},
+		{groupSheet, on("M", "M", "the client's colour, and what matches it in stock"), "", does(func(m *Model) { m.push(newMatchForm(m)) }), nil},
+		{groupSheet, on("E", "E", "order and estimate: strands, packs, price, chair time"), "", does((*Model).showOrder), nil},
 		{groupSheet, on("k", "k", "the shades of this sheet"), "", does(func(m *Model) { m.push(newShadeForm(m)) }), nil},
 		{groupSheet, on("ctrl+n", "ctrl+n", "a new sheet"), "", (*Model).newSheet, nil},
 		{groupSheet, on("ctrl+o", "ctrl+o", "open a sheet"), "", (*Model).openSheet, nil},

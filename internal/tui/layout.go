@@ -65,6 +65,9 @@ func arrange(w, h int, t *slots.Table, wantWide, wantNarrow bool) layout {
 
 func (m *Model) layout() layout {
 	l := arrange(m.scr.W, m.scr.H, m.doc.table, m.wide, m.narrow)
+	if p := m.planOpen(); p != nil {
+		return p.layout(m, l)
+	}
 	if m.beside == nothingBeside || m.panelOpen() {
 		return l
 	}
@@ -80,6 +83,15 @@ func (m *Model) panelOpen() bool {
 	}
 	_, panel := m.dialogs[0].(*zonePanel)
 	return panel
+}
+
+// planOpen is the panel that offers a plan, or nil.
+func (m *Model) planOpen() *planPanel {
+	if len(m.dialogs) == 0 {
+		return nil
+	}
+	p, _ := m.dialogs[0].(*planPanel)
+	return p
 }
 
 func (m *Model) tooSmall() bool {

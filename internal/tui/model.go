@@ -17,6 +17,7 @@ import (
 	"example.org/underveil/internal/figure"
 	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/rule"
+	"example.org/underveil/internal/studio"
 )
 
 // Options are what the editor is given from outside.
@@ -26,6 +27,8 @@ type Options struct {
 	Files   Files
 	Demos   []Demo
 	Today   func() time.Time
+	Studio  *studio.Studio // what there is in stock and what it costs; nil where none could be read
+	From    string         // where that is from, in words
 }
 
 // Demo is a sheet that comes with the program.
@@ -120,6 +123,11 @@ func (m *Model) handle(msg tea.Msg) tea.Cmd {
 		return m.wasSaved(msg)
 	case listedMsg:
 		m.listed(msg)
+	case plannedMsg:
+		m.planned(msg)
+	case loosenedMsg:
+		msg.panel.remedies, msg.panel.asked = msg.remedies, true
+		m.told = ""
 	}
 	return nil
 }

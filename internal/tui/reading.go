@@ -69,9 +69,9 @@ func (m *Model) keepReading() {
 	}
 }
 
-// shade is the shading of a map by a reading, made afresh where something that it shows has changed; nil for
+// shadingOf is the shading of a map by a reading, made afresh where something that it shows has changed; nil for
 // the zones, and where the sheet has no such parting.
-func shade(d *document, r rule.Reading, made **figure.Shading) *figure.Shading {
+func shadingOf(d *document, r rule.Reading, made **figure.Shading) *figure.Shading {
 	if r.Kind == rule.ByZone || !slices.Contains(rule.Readings(d.sheet()), rule.Reading{Kind: r.Kind, Way: r.Way}) {
 		*made = nil
 		return nil

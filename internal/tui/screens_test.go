@@ -81,6 +81,16 @@ var views = []struct {
 	{"why-finding", onDemo("n", "n", "e", "Y")},
 	{"explanation-cover", onDemo("n", "n", "e")},
 	{"turns", onDemo("z", "PgDn*5")},
+	{"consultation", onDemo("Q", "Down*3")},
+	{"client-below", onDemo("i", "Up*4")},
+	{"plan", onDemo("R")},
+	{"plan-some", onDemo("R", "Up", "space", "Tab")},
+	{"plan-held", onDemo("R", "?")},
+	{"plan-refused", onDemo("i", "Tab*7", "60", "Enter", "Enter", "R", "?")},
+	{"colour", onDemo("M")},
+	{"match", onDemo("M", "Tab*2", "60 12 26", "Enter")},
+	{"match-none", onDemo("M", "Tab*2", "25 4 -6", "Enter")},
+	{"order", onDemo("E")},
 }
 
 func onDemo(keys ...string) func(testing.TB, setup) *editor {
@@ -139,7 +149,7 @@ func TestDialogsFit(t *testing.T) {
 	g := figure.Unicode
 	for _, v := range views {
 		e := v.show(t, setup{w: minWidth, h: minHeight})
-		if len(e.m.dialogs) == 0 || slices.Contains([]string{"zones", "hairline", "turns", "head", "head-half-up"}, v.name) {
+		if len(e.m.dialogs) == 0 || slices.Contains([]string{"zones", "hairline", "turns", "head", "head-half-up", "plan", "plan-some", "plan-held", "plan-refused"}, v.name) {
 			continue // without a frame
 		}
 		text := e.m.Screen().String()

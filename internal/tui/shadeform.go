@@ -3,7 +3,6 @@ package tui
 import (
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -23,7 +22,14 @@ type shadeForm struct {
 	drafts map[string][]string // what stands in the fields of each
 }
 
-var shadeFields = []string{"name", "length", "grams", "pack"}
+var shadeFields = []string{"name", "length", "grams", "pack", fColour, fTexture, fEnds, fToning}
+
+// The names of the fields of a shade that no other form has.
+const (
+	fColour = "colour"
+	fEnds   = "at full length"
+	fToning = "toning"
+)
 
 func newShadeForm(m *Model) *form {
 	s := m.doc.sheet()
@@ -44,6 +50,10 @@ func newShadeForm(m *Model) *form {
 		textField("length", "", "mm, of the strand").in("mm"),
 		textField("grams", "", "of one whole strand").in("g"),
 		textField("pack", "", "strands in a pack"),
+		textField(fColour, "", "as it was measured: #c9a26b, or L*, a*, b* like 68.2 7.1 24.5; empty where it was not"),
+		textField(fTexture, "", "straight, wavy, curly or coily; empty where nobody has said"),
+		textField(fEnds, "", "% of its hair that reaches the full length; empty where nobody has said").in("%"),
+		textField(fToning, "", "how it is to be toned before the fitting; empty where it is fitted as it is"),
 	}, take: sf.take}
 	sf.show(which.choice())
 	return sf.form
@@ -51,7 +61,11 @@ func newShadeForm(m *Model) *form {
 
 // draftOf is a shade as it stands in the fields.
 func draftOf(h sheet.Shade) []string {
-	return []string{h.Name, fmt.Sprintf("%g", float64(h.Length)), fmt.Sprintf("%g", h.Grams), fmt.Sprint(h.Pack)}
+	ends := ""
+	if h.Ends > 0 {
+		ends = plainNumber(h.Ends)
+	}
+	return []string{h.Name, plainNumber(float64(h.Length)), plainNumber(h.Grams), fmt.Sprint(h.Pack), string(h.Colour), h.Texture, ends, h.Toned}
 }
 
 // keep remembers what stands in the fields; show puts a shade into them; turn does both.
@@ -95,7 +109,7 @@ func (sf *shadeForm) take(m *Model, _ *form) (tea.Cmd, error) {
 			next[i] = shade
 			continue
 		}
-		if shade.Key = freeKey(s); shade.Key == 0 {
+		if shade.Key = s.FreeKey(); shade.Key == 0 {
 			return nil, errors.New("all 26 letters are taken")
 		}
 		next = append(next, shade)
@@ -124,23 +138,23 @@ func (sf *shadeForm) read() (sheet.Shade, error) {
 	if err != nil {
 		return shade, err
 	}
-	pack, err := sf.find("pack").number(1, 1000)
-	if err == nil && (pack != math.Trunc(pack) || strings.Contains(sf.find("pack").text(), ",")) {
-		err = &fieldError{"pack", "a whole number of strands"}
-	}
+	pack, err := sf.find("pack").whole(1, 1000)
 	if err != nil {
 		return shade, err
 	}
 	shade.Length, shade.Grams, shade.Pack = scalp.MM(length), grams, int(pack)
-	return shade, nil
+	return shade, sf.readLook(&shade)
 }
 
-// freeKey is the first letter that no shade has, or 0.
-func freeKey(s *sheet.Sheet) byte {
-	for k := byte('a'); k <= 'z'; k++ {
-		if _, taken := s.Shade(k); !taken {
-			return k
-		}
+// readLook reads what the strands look like.
+func (sf *shadeForm) readLook(h *sheet.Shade) (err error) {
+	if h.Colour, err = sf.find(fColour).colour(); err != nil {
+		return err
 	}
-	return 0
+	if h.Texture = sf.find(fTexture).text(); h.Texture != "" && !slices.Contains(sheet.Textures, h.Texture) {
+		return &fieldError{fTexture, "one of " + strings.Join(sheet.Textures, ", ") + ", or nothing"}
+	}
+	h.Ends, err = sf.find(fEnds).numberIfKnown(1, 100)
+	h.Toned = sf.find(fToning).text()
+	return err
 }

@@ -15,11 +15,13 @@ import (
 func (m *Model) sideFindings(c *column) {
 	found := m.doc.report.Findings
 	clear(m.findingAt)
+	empty := m.doc.sheet().Bonds() == 0
+	if empty {
+		c.line(piece{figure.Plain, "nothing placed yet"}, piece{figure.Dim, "  "}, piece{figure.Key, "R"}, piece{figure.Dim, " plans"})
+	}
 	if len(found) == 0 {
-		c.head("findings")
-		if m.doc.sheet().Bonds() == 0 {
-			c.line(piece{figure.Plain, " nothing placed yet"})
-		} else {
+		if !empty {
+			c.head("findings")
 			c.line(piece{figure.GoodInk, " none"})
 		}
 		return
@@ -50,7 +52,7 @@ func grouped(found []rule.Finding) []group {
 	for i, f := range found {
 		if i > 0 {
 			g := found[i-1]
-			if g.Rule == f.Rule && g.Row == f.Row && g.On == f.On && g.Severity == f.Severity && (g.Accepted == nil) == (f.Accepted == nil) {
+			if g.Rule == f.Rule && g.Row == f.Row && g.On == f.On && g.About == f.About && g.Severity == f.Severity && (g.Accepted == nil) == (f.Accepted == nil) {
 				groups[len(groups)-1].n++
 				continue
 			}

@@ -36,20 +36,7 @@ func (m *Model) whyFinding(f rule.Finding) {
 }
 
 func (w *workings) key(m *Model, msg tea.KeyMsg) tea.Cmd {
-	switch msg.String() {
-	case "up":
-		w.top--
-	case "down":
-		w.top++
-	case "pgup":
-		w.top -= w.rows
-	case "pgdown", " ":
-		w.top += w.rows
-	case "home":
-		w.top = 0
-	case "end":
-		w.top = w.lines
-	default:
+	if !scrolls(msg, &w.top, w.rows, w.lines) {
 		m.pop()
 	}
 	return nil

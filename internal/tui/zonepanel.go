@@ -31,8 +31,8 @@ var limitGroups = []struct {
 	{"zones", []sheet.LimitName{sheet.LimitNape, sheet.LimitNapeUp, sheet.LimitEar, sheet.LimitTemple, sheet.LimitFace, sheet.LimitFringe, sheet.LimitFringeDepth, sheet.LimitPart}},
 	{"rows and bonds", []sheet.LimitName{sheet.LimitRowGap, sheet.LimitBondGap, sheet.LimitStacked, sheet.LimitTrim, sheet.LimitBalance}},
 	{"hair over the bonds", []sheet.LimitName{sheet.LimitVeil, sheet.LimitVeilUp, sheet.LimitReach, sheet.LimitAside}},
-	{"load and length", []sheet.LimitName{sheet.LimitLoad, sheet.LimitTotalLoad, sheet.LimitBlend}},
-	{"figures", []sheet.LimitName{sheet.FigureStandOff, sheet.FigureGrowth, sheet.FigureWidth, sheet.FigureThickness, sheet.FigureFibre, sheet.FigurePacking, sheet.FigureWhorl, sheet.FigureTip}},
+	{"load, length and shade", []sheet.LimitName{sheet.LimitLoad, sheet.LimitTotalLoad, sheet.LimitBlend, sheet.LimitShade}},
+	{"figures", []sheet.LimitName{sheet.FigureStandOff, sheet.FigureGrowth, sheet.FigureWidth, sheet.FigureThickness, sheet.FigureFibre, sheet.FigurePacking, sheet.FigureWhorl, sheet.FigureTip, sheet.FigureOcciput}},
 }
 
 func newZonePanel(m *Model) *zonePanel {

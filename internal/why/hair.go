@@ -114,11 +114,15 @@ func (a *account) blend(shades []tally.OfShade) {
 	var reaching []figure
 	added := 0.0
 	for _, shade := range shades {
-		hairs, share := fibre.InStrand(shade.Grams, shade.Length, a.hair.Linear), fibre.Reaching(own, shade.Length, tip/100)
+		ends, _ := a.sheet.EndsOf(shade.Shade)
+		hairs, share := fibre.InStrand(shade.Grams, shade.Length, a.hair.Linear), fibre.Reaching(own, shade.Length, ends/100)
 		if hairs == 0 {
 			continue
 		}
 		name := fmt.Sprintf("%s, %g mm: %.1f g at %g µg/cm", shade.Name, float64(shade.Length), shade.Grams, a.hair.Linear)
+		if shade.Ends > 0 {
+			name += fmt.Sprintf(", %g %% of them at its end", shade.Ends)
+		}
 		if share == 0 {
 			sec.say("%s ends before it", name)
 			continue

@@ -1,0 +1,195 @@
+package tally
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/mattn/go-runewidth"
+
+	"example.org/underveil/internal/printable"
+)
+
+// Text is the order and the estimate as lines of plain text, safe to show, for a page of width columns. From 72 columns
+// on, with sums of up to twelve digits, nothing is wider than the page: a name that has no room beside its figures
+// stands in lines of its own above them.
+func (o Order) Text(width int) string {
+	t := &page{width: width}
+	t.heading(o)
+	if len(o.Lines) == 0 {
+		t.paragraph("", "Nothing is placed on the sheet yet, so there is nothing to order.")
+		return t.String()
+	}
+	t.hair(o)
+	t.work(o)
+	t.estimate(o)
+	t.remarks(o)
+	return t.String()
+}
+
+// page is text that is being laid out for a width.
+type page struct {
+	strings.Builder
+	width int
+}
+
+func (t *page) heading(o Order) {
+	title := "order and estimate"
+	if o.Title != "" {
+		title += ": " + o.Title
+	}
+	if o.Client != "" {
+		title += ", client " + o.Client
+	}
+	t.paragraph("", title)
+	if o.Studio != "" {
+		t.paragraph("", "studio: "+o.Studio)
+	}
+	t.WriteByte('\n')
+}
+
+func (t *page) hair(o Order) {
+	t.paragraph("", "hair, in strands")
+	rows := [][]string{{"shade", "length", "each", "planned", "spare", "drawer", "to buy", "packs", "left"}}
+	for _, l := range o.Lines {
+		rows = append(rows, []string{l.Name, fmt.Sprintf("%.4g mm", float64(l.Length)), fmt.Sprintf("%.3g g", l.Grams),
+			strconv.Itoa(l.Planned), strconv.Itoa(l.Spare), strconv.Itoa(l.Taken),
+			strconv.Itoa(l.ToBuy), fmt.Sprintf("%d of %d", l.Packs, l.Pack), strconv.Itoa(l.LeftOver)})
+	}
+	t.table(rows)
+	t.paragraph("  ", fmt.Sprintf("Spare strands are %d %% of those planned, rounded up. "+
+		"What is left of the packs goes into the drawer.", o.Spare))
+	t.WriteByte('\n')
+}
+
+func (t *page) work(o Order) {
+	t.paragraph("", "work")
+	rows := [][]string{{"", "times", "each", "together"}}
+	for _, w := range o.Work {
+		rows = append(rows, []string{w.Name, strconv.Itoa(w.Count), inHours(w.Each), inHours(w.All)})
+	}
+	t.table(append(rows, []string{"chair time", "", "", inHours(o.Duration)}))
+	t.WriteByte('\n')
+}
+
+func (t *page) estimate(o Order) {
+	title := "estimate"
+	if o.Currency.Code != "" {
+		title += ", in " + o.Currency.Code
+	}
+	t.paragraph("", title)
+	rows := [][]string{{"", "a pack", "packs", "drawer", "sum"}}
+	for _, l := range o.Lines {
+		row := []string{l.label(), "", "", "", "no price"}
+		if l.Priced {
+			row = []string{l.label(), o.Currency.Number(l.Price), o.Currency.Number(l.Bought), o.Currency.Number(l.Drawn),
+				o.Currency.Number(l.Sum)}
+		}
+		rows = append(rows, row)
+	}
+	chair, total := "chair, "+inHours(o.Duration), "total"
+	if o.Hour > 0 {
+		chair += " at " + o.Currency.Number(o.Hour) + " an hour"
+	}
+	if len(o.Unpriced) > 0 {
+		total = "total of what has a price"
+	}
+	t.table(append(rows,
+		[]string{"hair", "", "", "", o.Currency.Number(o.Hair)},
+		[]string{chair, "", "", "", o.Currency.Number(o.Chair)},
+		[]string{total, "", "", "", o.Currency.Number(o.Total)}))
+	t.WriteByte('\n')
+}
+
+// remarks say what the sums leave out, how they come about, and how far they hold.
+func (t *page) remarks(o Order) {
+	if len(o.Unpriced) > 0 {
+		t.paragraph("", "Not in the total:")
+		for _, u := range o.Unpriced {
+			t.paragraph("  ", u)
+		}
+	}
+	t.paragraph("", "Packs to buy are charged whole, strands from the drawer at the price of their share of a pack; "+
+		"spare strands are charged like the others.")
+	t.paragraph("", "This is an estimate. It stands until hair and scalp have been looked at, and may change then.")
+}
+
+// gap is between two columns of a table.
+const gap = 2
+
+// table lays out rows, all as long as the first: the first column to the left, the others to the right, the last of
+// them at the edge of the page. A text that has no room in the first column stands in lines of its own, above the
+// rest of its row.
+func (t *page) table(rows [][]string) {
+	widths := make([]int, len(rows[0]))
+	first := t.width
+	for i := range widths {
+		for _, row := range rows {
+			widths[i] = max(widths[i], columns(row[i]))
+		}
+		if i > 0 {
+			first -= gap + widths[i]
+		}
+	}
+	for _, row := range rows {
+		name := "  " + printable.Line(row[0])
+		if columns(name) > first {
+			t.paragraph("  ", row[0])
+			name = ""
+		}
+		line := name + blanks(first-columns(name))
+		for i, text := range row[1:] {
+			line += blanks(gap+widths[i+1]-columns(text)) + text
+		}
+		t.WriteString(strings.TrimRight(line, " ") + "\n")
+	}
+}
+
+// paragraph writes a text over as many lines as it takes, each after an indent. A word too long for a line is broken.
+func (t *page) paragraph(indent, text string) {
+	line := ""
+	for _, word := range strings.Fields(printable.Line(text)) {
+		if line != "" && columns(indent+line+" "+word) > t.width {
+			t.WriteString(indent + line + "\n")
+			line = ""
+		}
+		if line != "" {
+			line += " "
+		}
+		for _, r := range word {
+			if line != "" && columns(indent+line+string(r)) > t.width {
+				t.WriteString(indent + line + "\n")
+				line = ""
+			}
+			line += string(r)
+		}
+	}
+	t.WriteString(indent + line + "\n")
+}
+
+// terminal measures text as a terminal shows it, whatever the locale says of runes that are wide in some fonts only.
+var terminal = runewidth.Condition{StrictEmojiNeutral: true}
+
+// columns is how wide a text is shown.
+func columns(text string) int { return terminal.StringWidth(text) }
+
+func blanks(n int) string { return strings.Repeat(" ", max(0, n)) }
+
+// inHours is a time in words, to the second: "2 h 35 min", "1 min 30 s".
+func inHours(d time.Duration) string {
+	var parts []string
+	for _, unit := range []struct {
+		name string
+		is   time.Duration
+	}{{"h", time.Hour}, {"min", time.Minute}, {"s", time.Second}} {
+		if n := d / unit.is; n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", n, unit.name))
+			d %= unit.is
+		}
+	}
+	if parts == nil {
+		return "0 min"
+	}
+	return strings.Join(parts, " ")
+}

@@ -1,0 +1,104 @@
+package tally
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"example.org/underveil/internal/printable"
+	"example.org/underveil/internal/sheet"
+	"example.org/underveil/internal/studio"
+)
+
+const orderOnAPage = `order and estimate: plain, client 014
+studio: by the mill
+
+hair, in strands
+  shade             length   each  planned  spare  drawer  to buy    packs  left
+  ash blonde 18     500 mm  0.8 g       60      6      10      56  3 of 25    19
+  honey with copper, as last time
+                    450 mm    1 g       22      3       0      25  2 of 20    15
+  Spare strands are 10 % of those planned, rounded up. What is left of the packs
+  goes into the drawer.
+
+work
+                                              times        each         together
+  laying out                                      1      20 min           20 min
+  parting and strip                               4       5 min           20 min
+  bonds                                          83  1 min 30 s   2 h 4 min 30 s
+  looking again                                  83        15 s      20 min 45 s
+  cut and aftercare                               1      45 min           45 min
+  chair time                                                     3 h 50 min 15 s
+
+estimate, in EUR
+                                                a pack   packs  drawer       sum
+  ash blonde 18, 500 mm                          64.50  193.50   25.80    219.30
+  honey with copper, as last time, 450 mm                               no price
+  hair                                                                    219.30
+  chair, 3 h 50 min 15 s at 60.00 an hour                                 230.25
+  total of what has a price                                               449.55
+
+Not in the total:
+  honey with copper, as last time, 450 mm: the studio does not have this length;
+  it has 600 mm
+Packs to buy are charged whole, strands from the drawer at the price of their
+share of a pack; spare strands are charged like the others.
+This is an estimate. It stands until hair and scalp have been looked at, and may
+change then.
+`
+
+// ash: 58 whole and 3 halves are 60, worked out in TestOrderLineWorkedByHand. honey: 22 and 10 % of it, 2.2 so 3, are 25:
+// two packs of 20 leave 15. 3 h 50 min 15 s are 13815 s, at 60.00 an hour 230.25.
+func TestTextWrittenOut(t *testing.T) {
+	st := &studio.Studio{Name: "by the mill", Currency: euro, Service: studio.Service{Setup: 20 * time.Minute, Row: 5 * time.Minute,
+		Bond: 90 * time.Second, Check: 15 * time.Second, Finish: 45 * time.Minute, Hour: 6000, Spare: 10},
+		Strands: []studio.Strand{stock("ash blonde 18", 25, 10, 6450), stock("honey with copper, as last time", 20, 0, 6450)}}
+	st.Strands[1].Length = 600
+	shades := []sheet.Shade{{Name: "ash blonde 18", Length: 500, Grams: 0.8, Pack: 25},
+		{Name: "honey with copper, as last time", Length: 450, Grams: 1, Pack: 20}}
+	totals := taking(shades, Counts{Whole: 58, Split: 3}, Counts{Whole: 22})
+	totals.Rows = totals.Rows[:5]
+	totals.Rows[4] = OfRow{} // a row without bonds takes no time
+	got := OrderOf(&sheet.Sheet{Title: "plain", Client: "014"}, totals, st).Text(80)
+	if got != orderOnAPage {
+		t.Errorf("%s\nwant\n%s", got, orderOnAPage)
+	}
+}
+
+// TestTextFitsThePage holds random orders with hard names to the width, and to what is safe to show.
+func TestTextFitsThePage(t *testing.T) {
+	rng := seeded(59)
+	for range 1000 {
+		o, _ := randomOrder(rng.IntN, randomSheet(rng))
+		for i := range o.Lines { // as wide as figures get
+			if rng.IntN(3) == 0 {
+				o.Lines[i].Length, o.Lines[i].Grams, o.Lines[i].Pack = 1158.8123, 0.8123456, 1000
+				o.Lines[i].Price, o.Lines[i].Bought, o.Lines[i].Drawn, o.Lines[i].Sum = 1e11, 999999999999, 1e11, 999999999999
+			}
+		}
+		width := []int{72, 80, 120}[rng.IntN(3)]
+		text := o.Text(width)
+		for line := range strings.Lines(text) {
+			line = strings.TrimSuffix(line, "\n")
+			if columns(line) > width || !printable.Clean(line) || strings.TrimRight(line, " ") != line {
+				t.Fatalf("%d columns of %d: %q\n%s", columns(line), width, line, text)
+			}
+		}
+		for _, l := range o.Lines { // however it is broken over lines, no name is cut
+			if squeezed := strings.Join(strings.Fields(printable.Line(l.Name)), ""); !strings.Contains(strings.Join(strings.Fields(text), ""), squeezed) {
+				t.Fatalf("%q is not in\n%s", l.Name, text)
+			}
+		}
+	}
+}
+
+func TestInHours(t *testing.T) {
+	for d, want := range map[time.Duration]string{
+		0: "0 min", 15 * time.Second: "15 s", 90 * time.Second: "1 min 30 s", time.Hour: "1 h", 155 * time.Minute: "2 h 35 min",
+		time.Hour + time.Second: "1 h 1 s", 26 * time.Hour: "26 h", time.Millisecond: "0 min",
+	} {
+		if got := inHours(d); got != want {
+			t.Errorf("%v is %q, want %q", d, got, want)
+		}
+	}
+}

@@ -1,0 +1,70 @@
+package tui
+
+import (
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/underveil/internal/figure"
+	"example.org/underveil/internal/tally"
+)
+
+// orderPage shows the order and the estimate.
+type orderPage struct {
+	top, rows, lines int
+}
+
+// showOrder opens the order and the estimate of the sheet.
+func (m *Model) showOrder() {
+	if m.opts.Studio == nil {
+		m.warn("there is no studio file to take prices and times from")
+		return
+	}
+	m.push(&orderPage{})
+}
+
+func (p *orderPage) key(m *Model, msg tea.KeyMsg) tea.Cmd {
+	if !scrolls(msg, &p.top, p.rows, p.lines) {
+		m.pop()
+	}
+	return nil
+}
+
+// scrolls moves the top of a page by the keys that do so, and reports whether this was one of them.
+func scrolls(msg tea.KeyMsg, top *int, rows, lines int) bool {
+	switch msg.String() {
+	case "up":
+		*top--
+	case "down":
+		*top++
+	case "pgup":
+		*top -= rows
+	case "pgdown", " ":
+		*top += rows
+	case "home":
+		*top = 0
+	case "end":
+		*top = lines
+	default:
+		return false
+	}
+	return true
+}
+
+func (p *orderPage) draw(m *Model) {
+	const width = 76
+	order := tally.OrderOf(m.doc.sheet(), m.doc.totals, m.opts.Studio)
+	lines := strings.Split(strings.TrimRight(order.Text(width), "\n"), "\n")
+	lines = append(lines, "", "prices and times: "+m.opts.From)
+	in := m.box(width+4, len(lines)+4, "order and estimate")
+	p.rows, p.lines = in.H-2, len(lines)
+	p.top = max(0, min(p.top, len(lines)-p.rows))
+	for i := 0; i < p.rows && p.top+i < len(lines); i++ {
+		m.scr.Text(in.X, in.Y+i, in.W, figure.Plain, lines[p.top+i])
+	}
+	foot := "any key closes; underveil order SHEET --format csv writes it for a spreadsheet"
+	if p.rows < len(lines) {
+		foot = "up, down, space scroll; any other key closes"
+	}
+	m.scr.Text(in.X, in.Y+in.H-1, in.W, figure.Dim, foot)
+}
