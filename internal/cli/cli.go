@@ -138,7 +138,7 @@ func (p *program) root() *cobra.Command {
 		}
 		return fmt.Errorf("%s; %s --help lists the options", text, c.CommandPath())
 	})
-	root.AddCommand(p.checkCommand(), p.showCommand(), p.whyCommand(), p.viewCommand(), p.planCommand(), p.matchCommand(), p.studioCommand(), p.keysCommand(), p.manCommand())
+	root.AddCommand(p.checkCommand(), p.showCommand(), p.whyCommand(), p.viewCommand(), p.planCommand(), p.matchCommand(), p.orderCommand(), p.studioCommand(), p.keysCommand(), p.manCommand())
 	return root
 }
 

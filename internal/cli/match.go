@@ -47,6 +47,9 @@ func (p *program) match(path string) error {
 	if !found[0].Close(s) {
 		fmt.Fprintln(p.stdout, "none is close: tone it, and test and colour the strands before the fitting")
 	}
+	if st.LeavesOut(s) {
+		fmt.Fprintf(p.stdout, "strands that are not %s, as the hair is, are left out\n", s.Hair.Texture)
+	}
 	fmt.Fprintf(p.stdout, "close is at most %g ΔE00 (%s)\nfrom %s\n", most, source, printable.Line(from))
 	return nil
 }

@@ -61,12 +61,13 @@ func TestReadmeSheetIsRead(t *testing.T) {
 	if !ok {
 		t.Fatal("README.md has no sheet")
 	}
-	for _, sheet := range []string{text, strings.NewReplacer("# confirmed", "confirmed", "# slot", "slot").Replace(text)} {
-		s, _, err := sheetfile.Decode("README.md", []byte(sheet))
+	for _, text := range []string{text, strings.NewReplacer("# confirmed", "confirmed", "# slot", "slot").Replace(text)} {
+		s, _, err := sheetfile.Decode("README.md", []byte(text))
 		if err != nil {
 			t.Fatal(err)
 		}
-		if len(s.Rows) != 2 || len(s.Accepted) != 1 || len(s.KeepOff) != 1 || len(s.Moved) != 2 || len(s.Limits) != 1 {
+		if len(s.Rows) != 2 || len(s.Accepted) != 2 || len(s.KeepOff) != 1 || len(s.Moved) != 2 || len(s.Limits) != 1 ||
+			len(s.Asked.Answers) != len(sheet.Questions) || s.Amounts == (sheet.Amounts{}) || s.Hair.Root == "" || s.Shades[0].Toned == "" {
 			t.Errorf("not all of the sheet was read: %+v", s)
 		}
 	}

@@ -196,6 +196,65 @@ func TestWalk(t *testing.T) {
 	}
 }
 
+// How many keystrokes there may be from the start page to a plan that is taken: for a client with measures to type, and with
+// what stands in the form already.
+const (
+	mostKeysTyped = 60
+	mostKeysAsIs  = 12
+)
+
+// TestWalkToAPlan begins a sheet on the start page, types the measures, the hair and the wish of a client or takes what stands
+// there, asks for a plan, looks at it and takes it, and has it saved.
+func TestWalkToAPlan(t *testing.T) {
+	path := theProgram(t)
+	for _, c := range []struct {
+		name string
+		form []string
+		most int
+	}{
+		{"typed", []string{"561", "Enter", "341", "Enter", "356", "Enter", "109", "Enter", // the tapes
+			"320", "Enter", "t", "Down", "Down", "Down", "Down", // own hair, thick; past ponytail, count and texture
+			"Space", "Right", "Space", "Down", "Down", // length instead of volume and the other way round
+			"25", "Enter", "Enter"}, mostKeysTyped}, // so much volume
+		{"as it stands", []string{"Enter"}, mostKeysAsIs},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			dir := t.TempDir()
+			opts := ptytest.Options{Cols: 120, Rows: 40, Dir: dir,
+				Env: []string{"XDG_STATE_HOME=" + filepath.Join(dir, "state"), "XDG_CONFIG_HOME=" + filepath.Join(dir, "config"), "TERM=xterm-256color", "LANG=C.UTF-8"}}
+			s := ptytest.Start(t, opts, path)
+			s.WaitFor("a new sheet")
+			s.Press("n")
+			s.WaitFor("circumference")
+			s.Press(c.form...)
+			s.WaitFor("nothing placed yet")
+			s.Press("R")
+			s.WaitFor("a plan")
+			s.Press("Enter")
+			s.WaitFor("take the plan")
+			keys := s.Keystrokes()
+			s.Press("Ctrl+S")
+			s.WaitFor("new-sheet.toml")
+			s.Press("Enter")
+			s.WaitFor("saved to")
+			if code := s.Quit("q"); code != 0 {
+				t.Errorf("left with exit code %d", code)
+			}
+			saved, _, err := sheetfile.Load(filepath.Join(dir, "new-sheet.toml"))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if n := saved.Bonds(); n < 20 {
+				t.Errorf("%d bonds were saved", n)
+			}
+			t.Logf("%d keystrokes to a plan that is taken, %d bonds", keys, saved.Bonds())
+			if keys > c.most {
+				t.Errorf("%d keystrokes, more than %d", keys, c.most)
+			}
+		})
+	}
+}
+
 // mapOf is the part of the screen with the map: the same rows and columns each time.
 func mapOf(term *ptytest.Terminal) string {
 	var b strings.Builder

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -44,14 +45,14 @@ type ways struct {
 	list  []*way
 }
 
-// search finds the rows worth most, from the nape up: those that balance, and those that are worth most if nobody asks for
-// balance, of which some bonds will have to go.
+// search finds the sets of rows worth most, from the nape up: of those that end with the same choice the best that balances, and the
+// best if nobody asks for balance, of which some bonds will have to go.
 func (p *planner) search() (plans [][]*choice) {
 	if len(p.choices) == 0 {
 		return nil
 	}
 	to := make([]ways, len(p.choices))
-	var balanced, any best
+	var ends []best
 	for i, c := range p.choices {
 		to[i].index = map[level]int{}
 		if p.mayBegin(c) {
@@ -67,6 +68,7 @@ func (p *planner) search() (plans [][]*choice) {
 				}
 			}
 		}
+		var balanced, any best
 		for _, w := range to[i].list {
 			value := p.met(w.amounts) - w.cost - p.toTop(c)
 			any.take(w, value)
@@ -74,14 +76,21 @@ func (p *planner) search() (plans [][]*choice) {
 				balanced.take(w, value)
 			}
 		}
-	}
-	for _, b := range []best{balanced, any} {
-		if b.way != nil {
-			plans = append(plans, p.along(b.way))
+		for _, end := range []best{balanced, any} {
+			if end.way != nil && !slices.Contains(ends, end) {
+				ends = append(ends, end)
+			}
 		}
+	}
+	slices.SortStableFunc(ends, func(a, b best) int { return -cmp.Compare(a.value, b.value) })
+	for _, end := range ends[:min(len(ends), followed)] {
+		plans = append(plans, p.along(end.way))
 	}
 	return plans
 }
+
+// followed is how many of the plans found are mended and improved, to see which is worth most in the end.
+const followed = 6
 
 // best is the way worth most of those seen.
 type best struct {

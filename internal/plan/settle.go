@@ -9,10 +9,20 @@ import (
 	"example.org/underveil/internal/sheet"
 )
 
-// settle makes of the rows found a plan that keeps every rule as a whole, with nothing beyond the wish.
+// settle makes of the rows found a plan that keeps every rule as a whole, with nothing beyond the wish: it improves, cuts
+// back and mends in turn for as long as the rows are worth more for it.
 func (p *planner) settle(rows []*choice) []*choice {
-	rows = p.improve(p.mend(rows))
-	return p.mend(p.cutBack(p.mend(rows)))
+	best := p.mend(rows)
+	for {
+		better := p.mend(p.improve(best))
+		if cut := p.mend(p.cutBack(better)); p.worth(cut) > p.worth(better)+same {
+			better = cut
+		}
+		if p.worth(better) <= p.worth(best)+same {
+			return best
+		}
+		best = better
+	}
 }
 
 // mend does what the rules say of all the rows together: bonds that meet at the round of the head, the balance of the
@@ -101,9 +111,9 @@ func (p *planner) cutBack(rows []*choice) []*choice {
 				continue
 			}
 			rows[i] = less
-			v := p.worth(rows)
+			v, even := p.worth(rows), p.balanced(sum(rows))
 			rows[i] = c
-			if v > value+same || at >= 0 && v > value-same && d < edge {
+			if even && v > value+same || even && at >= 0 && v > value-same && d < edge {
 				value, at, shorter, edge = v, i, less, d
 			}
 		}

@@ -98,6 +98,14 @@ func (b Blend) String() string {
 	return strings.Join(parts, ", ")
 }
 
+// LeavesOut reports whether strands of stock are left out of a match for being of another texture than the client's hair.
+func (st *Studio) LeavesOut(s *sheet.Sheet) bool {
+	suits := st.Suitable(s, s.StrandLength())
+	return len(suits) > 0 && suits[0].Texture == s.Hair.Texture && slices.ContainsFunc(st.Strands, func(strand Strand) bool {
+		return strand.Colour != "" && strand.Length == suits[0].Length && strand.Texture != s.Hair.Texture
+	})
+}
+
 // Suitable are the strands of stock whose colour was measured, of the length that serves: the shortest at least as long
 // as wanted, or else the longest; of the client's texture, where there are any of that.
 func (st *Studio) Suitable(s *sheet.Sheet, wanted scalp.MM) []*Strand {

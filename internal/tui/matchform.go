@@ -157,7 +157,11 @@ func (p *matchPage) draw(m *Model) {
 	const width = 76
 	s := m.doc.sheet()
 	most, source := s.Limit(sheet.LimitShade)
-	verdict := append(wrap(p.verdict(s), width-4), wrap(fmt.Sprintf("Close is at most %.1f ΔE00 (%s).", most, source), width-4)...)
+	terms := fmt.Sprintf("Close is at most %.1f ΔE00 (%s).", most, source)
+	if m.opts.Studio.LeavesOut(s) {
+		terms += " Strands that are not " + s.Hair.Texture + ", as the hair is, are left out."
+	}
+	verdict := append(wrap(p.verdict(s), width-4), wrap(terms, width-4)...)
 	in := m.box(width, len(p.blends)+len(verdict)+7, "what matches in stock")
 	m.swatch(in.X, in.Y, p.reading.Hex())
 	m.scr.Text(in.X+5, in.Y, in.W-5, figure.Strong, fmt.Sprintf("the client %s, %s", p.where, labOf(p.reading.Lab())))

@@ -362,7 +362,7 @@ func (p *planPanel) drawRow(m *Model, r cells.Rect, row planRow, here bool) {
 	case row.now.Equal(row.then):
 		what += "as it is"
 	case row.then.Empty():
-		what += "cleared"
+		what += "clear"
 	default:
 		what += string(p.made.Sheet.LookOf(row.then))
 		if r.W >= besideWidth {
