@@ -1,6 +1,7 @@
 package cells
 
 import (
+	"fmt"
 	"strings"
 
 	"github.com/muesli/termenv"
@@ -54,8 +55,12 @@ func (p Palette) dyed(colour string) (more Palette, ink Ink, ok bool) {
 	if p.profile != termenv.TrueColor || len(p.prefix) >= mostInks {
 		return p, 0, false
 	}
-	style := Style{Back: colour}
-	codes := append([]string{"0"}, style.colours(p.profile)...)
+	var red, green, blue uint8
+	if _, err := fmt.Sscanf(colour, "#%02x%02x%02x", &red, &green, &blue); err != nil {
+		return p, 0, false
+	}
+	// Not by the colour library, which goes by way of floats and may miss a step.
+	codes := []string{"0", fmt.Sprintf("48;2;%d;%d;%d", red, green, blue)}
 	p.prefix, p.short, p.bare = append(p.prefix, sgr(codes)), append(p.short, ""), append(p.bare, false)
 	return p, Ink(len(p.prefix) - 1), true
 }

@@ -1,6 +1,7 @@
 package cells
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -69,5 +70,42 @@ func TestNoColourHasNoColourNumbers(t *testing.T) {
 				t.Errorf("ink %d: %q has %s", i, prefix, number)
 			}
 		}
+	}
+}
+
+// An ink for a swatch has just the colour that was asked for, the same ink again for the same colour, and there is none where
+// the terminal can't show it, for what is no colour, or beyond what an ink can number.
+func TestSwatch(t *testing.T) {
+	var out strings.Builder
+	w := NewWriter(&out, NewPalette(termenv.TrueColor, make([]Style, 3)))
+	one, ok := w.Swatch("#8a5a32")
+	two, ok2 := w.Swatch("#000000")
+	again, ok3 := w.Swatch("#8a5a32")
+	if !ok || !ok2 || !ok3 || one != 3 || two != 4 || again != one {
+		t.Fatalf("inks %d %d %d, %v %v %v", one, two, again, ok, ok2, ok3)
+	}
+	s := NewScreen(4, 1)
+	s.Text(1, 0, 2, one, "  ")
+	if err := w.Show(s); err != nil || !strings.Contains(out.String(), "\x1b[0;48;2;138;90;50m  ") {
+		t.Errorf("%v: %q", err, out.String())
+	}
+	for _, colour := range []string{"", "red", "8a5a32", "#8a5a"} {
+		if _, ok := w.Swatch(colour); ok {
+			t.Errorf("%q has an ink", colour)
+		}
+	}
+	for _, p := range []termenv.Profile{termenv.ANSI256, termenv.ANSI, termenv.Ascii} {
+		if _, ok := NewWriter(&out, NewPalette(p, nil)).Swatch("#8a5a32"); ok {
+			t.Errorf("profile %v has an ink for it", p)
+		}
+	}
+	n := 2
+	for i := range 300 {
+		if _, ok := w.Swatch(fmt.Sprintf("#00%02x%02x", i%256, i/256+1)); ok {
+			n++
+		}
+	}
+	if n != mostInks-3 {
+		t.Errorf("%d swatches, want %d", n, mostInks-3)
 	}
 }

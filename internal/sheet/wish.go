@@ -12,16 +12,16 @@ type Amounts struct {
 // What is usual where nobody has said how much. Common practice, no source.
 const (
 	UsualLength     scalp.MM = 500
-	UsualVolume              = 20.0
-	UsualHighlights          = 24
+	UsualVolume     float64  = 20
+	UsualHighlights int      = 24
 )
 
 // The range of each amount.
 const (
 	MinLength     scalp.MM = 50
 	MaxLength     scalp.MM = 1200
-	MaxVolume              = 200.0
-	MaxHighlights          = 400
+	MaxVolume     float64  = 200
+	MaxHighlights int      = 400
 )
 
 // Wanted are the amounts with what is usual for those that nobody has said.

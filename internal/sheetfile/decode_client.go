@@ -48,5 +48,5 @@ func (d *decoder) amounts(t table) {
 	a := &d.sheet.Amounts
 	number(amounts, "length", bounds{float64(sheet.MinLength), float64(sheet.MaxLength), " mm"}, &a.Length)
 	number(amounts, "volume", bounds{1, sheet.MaxVolume, " %"}, &a.Volume)
-	amounts.whole("highlights", bounds{1, sheet.MaxHighlights, " strands"}, &a.Highlights)
+	amounts.whole("highlights", bounds{1, float64(sheet.MaxHighlights), " strands"}, &a.Highlights)
 }

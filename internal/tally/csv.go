@@ -20,8 +20,8 @@ var csvColumns = []string{"kind", "name", "length_mm", "grams_each",
 
 // CSV writes the order as RFC 4180 has it, for a spreadsheet or a shop system: a row of column names, then one row for
 // each line of the order (kind "strand"), part of the work ("work") and sum ("total": hair, chair, total). What a
-// row has nothing to say to is empty, the sums of a line without a price among it, of which the note says why. No
-// cell can be taken for a formula; see guarded. The error is that of w.
+// row has nothing to say to is empty, among it the sum of a line, or of the chair, that has no price: the note says
+// why. No cell can be taken for a formula; see guarded. The error is that of w.
 func (o Order) CSV(w io.Writer) error {
 	out := csv.NewWriter(w)
 	out.UseCRLF = true
@@ -34,9 +34,7 @@ func (o Order) CSV(w io.Writer) error {
 			"seconds_each": seconds(step.Each), "seconds": seconds(step.All)}))
 	}
 	out.Write(csvRow(o.csvTotal("hair", o.Hair)))
-	chair := o.csvTotal("chair", o.Chair)
-	chair["seconds"], chair["price"] = seconds(o.Duration), o.Currency.Number(o.Hour)
-	out.Write(csvRow(chair))
+	out.Write(csvRow(o.csvChair()))
 	total := o.csvTotal("total", o.Total)
 	if len(o.Unpriced) > 0 {
 		total["note"] = "not in it: " + strings.Join(o.Unpriced, ". ")
@@ -62,6 +60,18 @@ func (o Order) csvLine(l OrderLine) map[string]string {
 	return cells
 }
 
+func (o Order) csvChair() map[string]string {
+	cells := o.csvTotal("chair", o.Chair)
+	cells["seconds"] = seconds(o.Duration)
+	if o.Hour > 0 {
+		cells["price"] = o.Currency.Number(o.Hour)
+	}
+	if why := o.whyNoChair(); why != "" {
+		cells["sum"], cells["note"] = "", why
+	}
+	return cells
+}
+
 func (o Order) csvTotal(name string, sum money.Amount) map[string]string {
 	return map[string]string{"kind": "total", "name": name, "sum": o.Currency.Number(sum), "currency": o.Currency.Code}
 }
@@ -77,7 +87,8 @@ func csvRow(cells map[string]string) []string {
 
 // guarded puts a ' before whatever a spreadsheet would take for the beginning of a formula: one of = + - @, their wide
 // forms, a tab or a line break, where it begins the cell. Where a semicolon or a tab parts cells, as in much of
-// Europe, a text can begin a cell after one of those, or a line break, too.
+// Europe, a text can begin a cell after one of those, or a line break, too. Quotation marks there do not count: the
+// reader may take them away.
 func guarded(cell string) string {
 	var safe strings.Builder
 	begins := true
@@ -86,7 +97,7 @@ func guarded(cell string) string {
 			safe.WriteByte('\'')
 		}
 		safe.WriteRune(r)
-		begins = strings.ContainsRune(";\t\r\n", r)
+		begins = strings.ContainsRune(";\t\r\n", r) || begins && r == '"'
 	}
 	return safe.String()
 }

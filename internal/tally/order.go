@@ -76,32 +76,48 @@ func OrderOf(s *sheet.Sheet, totals Totals, st *studio.Studio) Order {
 		st = &studio.Studio{}
 	}
 	o := Order{Title: s.Title, Client: s.Client, Studio: st.Name, Currency: st.Currency,
-		Spare: max(0, st.Service.Spare), Hour: st.Service.Hour}
+		Spare: max(0, st.Service.Spare), Hour: max(0, st.Service.Hour)}
 	if totals.Bonds() == 0 {
 		return o
 	}
 	o.Lines = orderLines(totals)
 	for i := range o.Lines {
-		l := &o.Lines[i]
-		l.reckon(st, o.Spare)
+		o.Lines[i].reckon(st, o.Spare)
+	}
+	o.Work = workSteps(totals, st.Service)
+	o.addUp()
+	return o
+}
+
+// addUp fills in the sums, and what is in none of them.
+func (o *Order) addUp() {
+	for _, l := range o.Lines {
 		o.Hair = plus(o.Hair, l.Sum)
 		if !l.Priced {
 			o.Unpriced = append(o.Unpriced, l.label()+": "+l.whyUnpriced())
 		}
 	}
-	o.Work = workSteps(totals, st.Service)
 	for _, w := range o.Work {
 		o.Duration += w.All
 	}
 	o.Chair = o.Hour.Portion(int64(o.Duration/time.Second), int64(time.Hour/time.Second))
-	switch {
-	case o.Hour <= 0:
-		o.Unpriced = append(o.Unpriced, "chair time: the studio has no price for an hour")
-	case o.Duration == 0:
-		o.Unpriced = append(o.Unpriced, "chair time: the studio does not say how long its work takes")
+	if why := o.whyNoChair(); why != "" {
+		o.Unpriced = append(o.Unpriced, "chair time: "+why)
 	}
 	o.Total = plus(o.Hair, o.Chair)
-	return o
+}
+
+// whyNoChair says why chair time has no price, or nothing where it has one.
+func (o Order) whyNoChair() string {
+	switch {
+	case len(o.Work) == 0:
+		return ""
+	case o.Hour == 0:
+		return "the studio has no price for an hour"
+	case o.Duration == 0:
+		return "the studio does not say how long its work takes"
+	}
+	return ""
 }
 
 // orderLines are the lines of an order with what they have from the sheet alone.

@@ -18,7 +18,7 @@ func (o Order) Text(width int) string {
 	t := &page{width: width}
 	t.heading(o)
 	if len(o.Lines) == 0 {
-		t.paragraph("", "Nothing is placed on the sheet yet, so there is nothing to order.")
+		t.paragraph("", "No bond is placed on the sheet, so there is nothing to order yet.")
 		return t.String()
 	}
 	t.hair(o)
@@ -88,18 +88,27 @@ func (t *page) estimate(o Order) {
 		}
 		rows = append(rows, row)
 	}
-	chair, total := "chair, "+inHours(o.Duration), "total"
-	if o.Hour > 0 {
-		chair += " at " + o.Currency.Number(o.Hour) + " an hour"
-	}
+	total := "total"
 	if len(o.Unpriced) > 0 {
 		total = "total of what has a price"
 	}
 	t.table(append(rows,
 		[]string{"hair", "", "", "", o.Currency.Number(o.Hair)},
-		[]string{chair, "", "", "", o.Currency.Number(o.Chair)},
+		o.chairRow(),
 		[]string{total, "", "", "", o.Currency.Number(o.Total)}))
 	t.WriteByte('\n')
+}
+
+// chairRow is the row of the estimate for chair time.
+func (o Order) chairRow() []string {
+	chair, sum := "chair, "+inHours(o.Duration), "no price"
+	if o.Hour > 0 {
+		chair += " at " + o.Currency.Number(o.Hour) + " an hour"
+	}
+	if o.whyNoChair() == "" {
+		sum = o.Currency.Number(o.Chair)
+	}
+	return []string{chair, "", "", "", sum}
 }
 
 // remarks say what the sums leave out, how they come about, and how far they hold.
@@ -112,7 +121,7 @@ func (t *page) remarks(o Order) {
 	}
 	t.paragraph("", "Packs to buy are charged whole, strands from the drawer at the price of their share of a pack; "+
 		"spare strands are charged like the others.")
-	t.paragraph("", "This is an estimate. It stands until hair and scalp have been looked at, and may change then.")
+	t.paragraph("", "This is an estimate. It stands only after hair and scalp have been looked at, and may change until then.")
 }
 
 // gap is between two columns of a table.

@@ -5,6 +5,7 @@ import (
 	"testing"
 	"time"
 
+	"example.org/underveil/internal/money"
 	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/studio"
@@ -43,8 +44,8 @@ Not in the total:
   it has 600 mm
 Packs to buy are charged whole, strands from the drawer at the price of their
 share of a pack; spare strands are charged like the others.
-This is an estimate. It stands until hair and scalp have been looked at, and may
-change then.
+This is an estimate. It stands only after hair and scalp have been looked at,
+and may change until then.
 `
 
 // ash: 58 whole and 3 halves are 60, worked out in TestOrderLineWorkedByHand. honey: 22 and 10 % of it, 2.2 so 3, are 25:
@@ -87,6 +88,25 @@ func TestTextFitsThePage(t *testing.T) {
 		for _, l := range o.Lines { // however it is broken over lines, no name is cut
 			if squeezed := strings.Join(strings.Fields(printable.Line(l.Name)), ""); !strings.Contains(strings.Join(strings.Fields(text), ""), squeezed) {
 				t.Fatalf("%q is not in\n%s", l.Name, text)
+			}
+		}
+	}
+}
+
+// Chair time without a price is not shown as one of 0.00, and the total says that it leaves it out.
+func TestChairWithoutPrice(t *testing.T) {
+	st := &studio.Studio{Currency: euro, Service: studio.Service{Setup: 20 * time.Minute}, Strands: []studio.Strand{stock("oat", 25, 0, 6450)}}
+	totals := taking([]sheet.Shade{{Name: "oat", Length: 500, Pack: 25}}, Counts{Whole: 1})
+	for hour, want := range map[money.Amount][]string{
+		0:    {"chair, 20 min no price", "total of what has a price 64.50", "chair time: the studio has no price for an hour"},
+		-1:   {"chair, 20 min no price"},
+		6000: {"chair, 20 min at 60.00 an hour 20.00", "total 84.50"},
+	} {
+		st.Service.Hour = hour
+		text := strings.Join(strings.Fields(OrderOf(&sheet.Sheet{}, totals, st).Text(80)), " ")
+		for _, w := range want {
+			if !strings.Contains(text, w) {
+				t.Errorf("at %d an hour there is no %q in\n%s", hour, w, text)
 			}
 		}
 	}

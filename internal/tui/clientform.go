@@ -223,7 +223,7 @@ func readClient(s *sheet.Sheet, fm *form, sure bool) (*sheet.Sheet, error) {
 		{fTail, float64(sheet.MinPonytail), float64(sheet.MaxPonytail), (*field).numberIfKnown},
 		{fCount, float64(fibre.LeastDensity), float64(fibre.MostDensity), (*field).numberIfKnown},
 		{fTo, float64(sheet.MinLength), float64(sheet.MaxLength), (*field).number}, {fVolume, 1, sheet.MaxVolume, (*field).number},
-		{fLights, 1, sheet.MaxHighlights, (*field).whole},
+		{fLights, 1, float64(sheet.MaxHighlights), (*field).whole},
 		{fPart, -80, 80, (*field).number}, {fPartLong, 0, 250, (*field).number},
 	} {
 		v, err := f.read(fm.find(f.name), f.low, f.high)

@@ -249,3 +249,55 @@ func TestShadesDifferInSixteenColours(t *testing.T) {
 		t.Errorf("as letters the bonds are %q, want abAB", got)
 	}
 }
+
+// A swatch is the very colour on a terminal with true colour, and nothing on any other; name and numbers are there on all.
+func TestSwatches(t *testing.T) {
+	onEveryTerminal(t, func(t *testing.T, s setup) {
+		e := playDemo(t, s, "M", "Tab", "Tab", "#8a5a32", "Enter")
+		e.says("rye crust")
+		e.says("42.7  15.5  30.8")
+		e.says("0.00 close")
+		want := map[string]bool{"#8a5a32": true, "#c9a26b": true, "#3a2a20": true}
+		if *s.profile != termenv.TrueColor {
+			want = map[string]bool{}
+		}
+		seen := map[string]bool{}
+		for y := range e.m.scr.H {
+			for x := range e.m.scr.W {
+				if c := e.term.Cell(x, y); c.BG != "" && c.Rune == ' ' && strings.HasPrefix(c.BG, "#") {
+					seen[strings.ToLower(c.BG)] = true
+				}
+			}
+		}
+		for colour := range want {
+			if !seen[colour] {
+				t.Errorf("no swatch of %s; there are %v", colour, seen)
+			}
+		}
+		if len(want) == 0 && len(seen) > 0 {
+			t.Errorf("swatches that this terminal can't show: %v", seen)
+		}
+	})
+}
+
+// A form with more fields than lines moves with the field in use, and marks that there is more.
+func TestLongFormMoves(t *testing.T) {
+	e := playDemo(t, setup{w: minWidth, h: minHeight}, "i")
+	more := figure.Unicode.More
+	first := e.m.Screen().String()
+	if !strings.Contains(first, string(more[1])) || strings.Contains(first, string(more[0])) || strings.Contains(first, fOther) {
+		t.Errorf("the form at its top:\n%s", first)
+	}
+	for range len(clientFields(e.m.doc.sheet())) {
+		fm := e.m.dialogs[0].(*form)
+		if f := fm.fields[fm.at]; !strings.Contains(e.m.Screen().String(), string(e.m.opts.Glyphs.Here)+f.name) {
+			t.Errorf("the field %q in use can't be seen:\n%s", f.name, e.m.Screen())
+		}
+		e.press("Down")
+	}
+	e.press("Up")
+	last := e.m.Screen().String()
+	if strings.Contains(last, string(more[1])) || !strings.Contains(last, string(more[0])) || !strings.Contains(last, fOther) {
+		t.Errorf("the form at its end:\n%s", last)
+	}
+}
