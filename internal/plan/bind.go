@@ -4,8 +4,10 @@ import (
 	"cmp"
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 
+	"example.org/underveil/internal/fibre"
 	"example.org/underveil/internal/scalp"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/slots"
@@ -78,16 +80,12 @@ type Remedy struct {
 	Met  float64 // the share of the whole wish that would be met
 }
 
-// Met is the share of the whole wish that the plan meets.
+// Met is the share of the whole wish that the plan meets; none where it is refused.
 func (m Proposal) Met() float64 {
-	if m.Refused || len(m.Looks) == 0 {
+	if m.Refused {
 		return 0
 	}
-	sum := 0.0
-	for _, l := range m.Looks {
-		sum += l.Share()
-	}
-	return sum / float64(len(m.Looks))
+	return met(m.Looks)
 }
 
 // worthSaying is how much more of the wish a remedy has to bring.
@@ -121,7 +119,7 @@ type change struct {
 
 // changes are what could be otherwise about the client and the strands.
 func (m Proposal) changes() []change {
-	s := m.Sheet.With(func(c *sheet.Sheet) { c.Rows = nil })
+	s := m.base
 	var list []change
 	for _, w := range s.Worn {
 		if w != sheet.WornDown {
@@ -140,9 +138,10 @@ func (m Proposal) changes() []change {
 	if own := s.Hair.Length; !s.Wishes(sheet.Length) || own > 0 && own < 300 {
 		list = append(list, change{"strands three quarters as long", s.With(func(c *sheet.Sheet) { c.Shades = scaled(c.Shades, 0.75, 0.75) })})
 	}
-	if s.Hair.Length > 0 {
-		list = append(list, change{fmt.Sprintf("own hair grown to %.0f mm", 1.5*float64(s.Hair.Length)),
-			s.With(func(c *sheet.Sheet) { c.Hair.Length *= 1.5 })})
+	for _, times := range []scalp.MM{1.5, 3} {
+		if grown := times * s.Hair.Length; grown > 0 {
+			list = append(list, change{fmt.Sprintf("own hair grown to %.0f mm", float64(grown)), s.With(func(c *sheet.Sheet) { c.Hair.Length = grown })})
+		}
 	}
 	return append(list, m.thicker(s))
 }
@@ -150,7 +149,7 @@ func (m Proposal) changes() []change {
 // thicker is the sheet with denser hair: what the hair would have to be, not what can be done.
 func (m Proposal) thicker(s *sheet.Sheet) change {
 	density, _ := m.table.Density(s)
-	dense := 1.5 * float64(density)
+	dense := math.Min(1.5*float64(density), float64(fibre.MostDensity))
 	return change{fmt.Sprintf("hair of %.0f to the cm² instead of %.0f", dense, float64(density)), s.With(func(c *sheet.Sheet) { c.Hair.Count = dense })}
 }
 

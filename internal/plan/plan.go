@@ -32,6 +32,7 @@ type Proposal struct {
 	// Report is what the rules find on Sheet.
 	Report *rule.Report
 
+	base   *sheet.Sheet // without rows, with the shades that the plan uses
 	table  *slots.Table
 	repeat string // of the strands for length and volume
 }
@@ -55,6 +56,15 @@ type Met struct {
 
 // Share is how much of what is wanted there is, from 0 to 1.
 func (m Met) Share() float64 { return share(m.Got, m.Wanted) }
+
+// met is the share of a whole wish that is met.
+func met(looks []Met) float64 {
+	sum := 0.0
+	for _, l := range looks {
+		sum += l.Share() / float64(len(looks))
+	}
+	return sum
+}
 
 // Enough is the share of a look from which on it counts as met: a strand more or less is no matter.
 const Enough = 0.97
@@ -104,14 +114,11 @@ func newPlanner(s *sheet.Sheet, t *slots.Table, with Means) *planner {
 
 // proposal says what the rows come to.
 func (p *planner) proposal(s *sheet.Sheet, rows []*choice) Proposal {
-	made := Proposal{table: p.table, repeat: p.main}
+	made := Proposal{base: p.base, table: p.table, repeat: p.main}
 	planned := p.with(rows)
 	got := sum(rows)
 	made.Looks = p.looks(got)
-	met := 0.0
-	for _, m := range made.Looks {
-		met += m.Share() / float64(len(made.Looks))
-	}
+	met := met(made.Looks)
 	if met < Enough {
 		made.Binding = p.binding(rows, got)
 	}

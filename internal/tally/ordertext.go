@@ -58,8 +58,11 @@ func (t *page) hair(o Order) {
 			strconv.Itoa(l.ToBuy), fmt.Sprintf("%d of %d", l.Packs, l.Pack), strconv.Itoa(l.LeftOver)})
 	}
 	t.table(rows)
-	t.paragraph("  ", fmt.Sprintf("Spare strands are %d %% of those planned, rounded up. "+
-		"What is left of the packs goes into the drawer.", o.Spare))
+	spare := "No spare strands are planned. "
+	if o.Spare > 0 {
+		spare = fmt.Sprintf("Spare strands are %d %% of those planned, rounded up. ", o.Spare)
+	}
+	t.paragraph("  ", spare+"What is left of the packs goes into the drawer.")
 	t.WriteByte('\n')
 }
 

@@ -53,9 +53,13 @@ func (d *document) matched() bool {
 	return true
 }
 
-// planned shows a plan, unless the sheet has changed since it was asked for.
+// planned shows a plan, unless the sheet has changed since it was asked for, or something else is looked at.
 func (m *Model) planned(msg plannedMsg) {
-	if m.doc == nil || m.doc.sheet() != msg.of || len(m.dialogs) > 0 {
+	switch {
+	case m.doc == nil || len(m.dialogs) > 0:
+		return
+	case m.doc.sheet() != msg.of:
+		m.tell("the sheet has changed since; R plans again")
 		return
 	}
 	m.told = ""
@@ -308,7 +312,7 @@ func (p *planPanel) draw(m *Model) {
 func (p *planPanel) head(c *column) {
 	m := c.m
 	if p.made.Refused {
-		c.line(piece{figure.StopInk, "no plan is worth fitting"})
+		c.line(piece{figure.StopInk, "nothing worth fitting"})
 		c.gap()
 		return
 	}
