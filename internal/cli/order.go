@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"example.org/underveil/internal/printable"
+	"example.org/underveil/internal/rule"
 	"example.org/underveil/internal/tally"
 )
 
@@ -28,7 +29,7 @@ func (p *program) orderCommand() *cobra.Command {
 const orderWidth = 80
 
 func (p *program) order(path string, asCSV bool) error {
-	s, t, _, err := p.checked(path)
+	s, t, rep, err := p.checked(path)
 	if err != nil {
 		return err
 	}
@@ -41,5 +42,8 @@ func (p *program) order(path string, asCSV bool) error {
 		return order.CSV(p.stdout)
 	}
 	fmt.Fprintf(p.stdout, "%s\nprices and times: %s\n", order.Text(orderWidth), printable.Line(from))
+	if !rep.Clear() {
+		fmt.Fprintf(p.stdout, "not accepted on the sheet: %s; look at the findings before hair is bought\n", rule.Counted(rep.Stops, "stop"))
+	}
 	return nil
 }
