@@ -298,3 +298,48 @@ func BenchmarkMake(b *testing.B) {
 		plan.Make(fresh, table, plan.Means{})
 	}
 }
+
+// Bonds near the temples are trimmed, and no others.
+func TestTrimmedAtTheSides(t *testing.T) {
+	s := ordinary(sheet.Length, sheet.Volume).With(func(c *sheet.Sheet) { c.Amounts.Volume = 45 })
+	table := tableOf(t, s)
+	trimmed := 0
+	for _, r := range plan.Make(s, table, plan.Means{}).Sheet.Rows {
+		line, err := table.Line(r.Place)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for slot, b := range r.All() {
+			near := line.ID.Kind == scalp.Level && line.At(slot).Temple < 44.95
+			if b.Trimmed != near {
+				t.Errorf("%s, slot %d: trimmed is %v, %.1f mm from the temple", r.Place, slot, b.Trimmed, float64(line.At(slot).Temple))
+			}
+			if b.Trimmed {
+				trimmed++
+			}
+		}
+	}
+	if trimmed < 4 {
+		t.Errorf("%d bonds are trimmed: the rows do not reach the sides", trimmed)
+	}
+}
+
+// Where the own hair carries only so many grams the plan adds nearly that, and not more, and says that this is what binds.
+func TestTotalLoadBinds(t *testing.T) {
+	s := ordinary(sheet.Volume).With(func(c *sheet.Sheet) {
+		c.Hair.Length, c.Amounts.Volume = 240, 40
+		c.Partings = nil
+	}).WithLimit(sheet.LimitTotalLoad, 50)
+	table := tableOf(t, s)
+	made := plan.Make(s, table, plan.Means{})
+	hair := rule.HairOf(s, table)
+	most, added := 0.5*hair.Grams(), 0.0
+	for _, r := range made.Sheet.Rows {
+		for _, b := range r.All() {
+			added += made.Sheet.Shades[0].GramsOf(b)
+		}
+	}
+	if made.Binding.Rule != "total-load" || added > most || added < 0.97*most {
+		t.Errorf("%.1f g are added of %.1f, held by %s: %s", added, most, made.Binding.Rule, made.Binding.What)
+	}
+}
