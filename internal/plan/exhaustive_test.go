@@ -16,7 +16,7 @@ import (
 func TestPlanAgainstEverySetOfRows(t *testing.T) {
 	heads := 60
 	if testing.Short() {
-		heads = 6
+		heads = 4
 	}
 	least, tried, sets := 1.0, 0, 0
 	for i := range heads {

@@ -16,10 +16,7 @@ import (
 
 // A plan for any client has no stop, and no caution that it would not have with any one of its rows less.
 func TestRandomClients(t *testing.T) {
-	clients := 500
-	if testing.Short() {
-		clients = 25
-	}
+	clients := fewer(500, 16)
 	var mu sync.Mutex
 	planned, refused, whole := 0, 0, 0
 	var wg sync.WaitGroup
@@ -52,6 +49,14 @@ func TestRandomClients(t *testing.T) {
 	}
 }
 
+// fewer is how many of something are tried: all, or with -short some.
+func fewer(all, some int) int {
+	if testing.Short() {
+		return some
+	}
+	return all
+}
+
 // faultOf says what is wrong with a plan, or nothing.
 func faultOf(made plan.Proposal, table *slots.Table) string {
 	switch {
@@ -78,7 +83,7 @@ func faultOf(made plan.Proposal, table *slots.Table) string {
 
 // The same client gets the same plan.
 func TestPlanIsTheSameAgain(t *testing.T) {
-	for i := range uint64(12) {
+	for i := range uint64(fewer(12, 3)) {
 		s, table := randomClient(seeded(1000 + i))
 		one, other := plan.Make(s, table, plan.Means{}), plan.Make(s, tableOf(t, s), plan.Means{})
 		if !slices.EqualFunc(one.Sheet.Rows, other.Sheet.Rows, sheet.Row.Equal) || one.Value != other.Value {
@@ -90,7 +95,7 @@ func TestPlanIsTheSameAgain(t *testing.T) {
 // A head that is the same on both sides gets a plan that is, but for one bond in a row at most.
 func TestPlanMirrors(t *testing.T) {
 	rows := 0
-	for i := range uint64(40) {
+	for i := range uint64(fewer(40, 8)) {
 		s, _ := randomClient(seeded(2000 + i))
 		s = s.With(func(c *sheet.Sheet) {
 			c.KeepOff = nil
@@ -108,14 +113,14 @@ func TestPlanMirrors(t *testing.T) {
 			}
 		}
 	}
-	if rows < 100 {
+	if rows < fewer(100, 20) {
 		t.Errorf("%d rows are too few to say anything", rows)
 	}
 }
 
 // On a mirrored head the plan is the mirror image: which side a parting lies on makes no difference.
 func TestPlanOfTheMirrorImage(t *testing.T) {
-	for i := range uint64(12) {
+	for i := range uint64(fewer(12, 3)) {
 		s, table := randomClient(seeded(3000 + i))
 		mirrored := s.With(func(c *sheet.Sheet) {
 			c.Partings, c.KeepOff = slices.Clone(c.Partings), slices.Clone(c.KeepOff)

@@ -58,7 +58,7 @@ func TestGuarded(t *testing.T) {
 // TestCSVIsReadBack holds random orders with hard names to come back cell by cell from a reader of CSV.
 func TestCSVIsReadBack(t *testing.T) {
 	rng := seeded(47)
-	for range 1000 {
+	for range fewer(1000, 100) {
 		o, _ := randomOrder(rng.IntN, randomSheet(rng))
 		var b strings.Builder
 		if err := o.CSV(&b); err != nil {

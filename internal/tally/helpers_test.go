@@ -67,3 +67,11 @@ func randomSheet(rng *rand.Rand) *sheet.Sheet {
 	}
 	return s
 }
+
+// fewer is how many of something are tried: all, or with -short some.
+func fewer(all, some int) int {
+	if testing.Short() {
+		return some
+	}
+	return all
+}

@@ -69,7 +69,7 @@ func TestTextWrittenOut(t *testing.T) {
 // TestTextFitsThePage holds random orders with hard names to the width, and to what is safe to show.
 func TestTextFitsThePage(t *testing.T) {
 	rng := seeded(59)
-	for range 1000 {
+	for range fewer(1000, 100) {
 		o, _ := randomOrder(rng.IntN, randomSheet(rng))
 		for i := range o.Lines { // as wide as figures get
 			if rng.IntN(3) == 0 {
