@@ -16,7 +16,7 @@ import (
 func randomStudio(s *sheet.Sheet, draw func(int) int) *studio.Studio {
 	st := &studio.Studio{Currency: []money.Currency{euro, yen, {Code: "KWD", Decimals: 3}}[draw(3)], Service: studio.Service{
 		Setup: time.Duration(draw(3600)) * time.Second, Row: time.Duration(draw(600)) * time.Second, Bond: time.Duration(draw(200)) * time.Second,
-		Check: time.Duration(draw(60)) * time.Second, Finish: time.Duration(draw(7200)) * time.Second, Hour: money.Amount(draw(20000)), Spare: draw(30)}}
+		Check: time.Duration(draw(60)) * time.Second, Finish: time.Duration(draw(7200)) * time.Second, Hour: money.Amount(draw(3) * draw(10000)), Spare: draw(30)}}
 	for _, h := range s.Shades {
 		if draw(4) == 0 {
 			continue

@@ -93,6 +93,16 @@ func TestTextFitsThePage(t *testing.T) {
 	}
 }
 
+func TestSpareInWords(t *testing.T) {
+	totals := taking([]sheet.Shade{{Name: "oat", Length: 500, Pack: 25}}, Counts{Whole: 1})
+	for spare, want := range map[int]string{0: "  No spare strands are planned. ", 1: "  Spare strands are 1 % of those planned, "} {
+		text := OrderOf(&sheet.Sheet{}, totals, &studio.Studio{Currency: euro, Service: studio.Service{Spare: spare}}).Text(80)
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q in\n%s", want, text)
+		}
+	}
+}
+
 // Chair time without a price is not shown as one of 0.00, and the total says that it leaves it out.
 func TestChairWithoutPrice(t *testing.T) {
 	st := &studio.Studio{Currency: euro, Service: studio.Service{Setup: 20 * time.Minute}, Strands: []studio.Strand{stock("oat", 25, 0, 6450)}}
