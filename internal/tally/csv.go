@@ -12,11 +12,11 @@ import (
 )
 
 // csvColumns are the columns of an order as CSV. Lengths are mm, masses grams, times seconds; what is planned, spare,
-// needed, from the drawer, to buy, in a pack and left over is strands. The price is that of a pack, or of an hour in
+// needed, from the drawer, to buy, in a pack and left over is strands. The price is that of a pack, to_order what the packs come to, and the sum what the client pays; or the price is that of an hour in
 // the row of the chair.
 var csvColumns = []string{"kind", "name", "length_mm", "grams_each",
 	"planned", "spare", "needed", "from_drawer", "to_buy", "pack", "packs", "left_over",
-	"count", "seconds_each", "seconds", "price", "sum", "currency", "note"}
+	"count", "seconds_each", "seconds", "price", "to_order", "sum", "currency", "note"}
 
 // CSV writes the order as RFC 4180 has it, for a spreadsheet or a shop system: a row of column names, then one row for
 // each line of the order (kind "strand"), part of the work ("work") and sum ("total": hair, chair, total). What a
@@ -33,7 +33,9 @@ func (o Order) CSV(w io.Writer) error {
 		out.Write(csvRow(map[string]string{"kind": "work", "name": step.Name, "count": strconv.Itoa(step.Count),
 			"seconds_each": seconds(step.Each), "seconds": seconds(step.All)}))
 	}
-	out.Write(csvRow(o.csvTotal("hair", o.Hair)))
+	hair := o.csvTotal("hair", o.Hair)
+	hair["to_order"] = o.Currency.Number(o.Buying)
+	out.Write(csvRow(hair))
 	out.Write(csvRow(o.csvChair()))
 	total := o.csvTotal("total", o.Total)
 	if len(o.Unpriced) > 0 {
@@ -53,7 +55,7 @@ func (o Order) csvLine(l OrderLine) map[string]string {
 		"pack": strconv.Itoa(l.Pack), "packs": strconv.Itoa(l.Packs), "left_over": strconv.Itoa(l.LeftOver),
 	}
 	if l.Priced {
-		cells["price"], cells["sum"] = o.Currency.Number(l.Price), o.Currency.Number(l.Sum)
+		cells["price"], cells["to_order"], cells["sum"] = o.Currency.Number(l.Price), o.Currency.Number(l.Bought), o.Currency.Number(l.Sum)
 	} else {
 		cells["note"] = l.whyUnpriced()
 	}

@@ -14,17 +14,17 @@ import (
 )
 
 // written out, an order of two lines, one without a price; the sums are those of TestOrderWorkedByHand in kind.
-const writtenOut = `kind,name,length_mm,grams_each,planned,spare,needed,from_drawer,to_buy,pack,packs,left_over,count,seconds_each,seconds,price,sum,currency,note
-strand,"ash, ""light""",500,0.8,60,6,66,10,56,25,3,19,,,,64.50,219.30,EUR,
-strand,'=1+1,450,1,3,1,4,0,4,20,1,16,,,,,,EUR,the studio does not have it
-work,laying out,,,,,,,,,,,1,1200,1200,,,,
-work,parting and strip,,,,,,,,,,,63,0,0,,,,
-work,bonds,,,,,,,,,,,63,90,5670,,,,
-work,looking again,,,,,,,,,,,63,0,0,,,,
-work,cut and aftercare,,,,,,,,,,,1,0,0,,,,
-total,hair,,,,,,,,,,,,,,,219.30,EUR,
-total,chair,,,,,,,,,,,,,6870,60.00,114.50,EUR,
-total,total,,,,,,,,,,,,,,,333.80,EUR,"not in it: =1+1, 450 mm: the studio does not have it"
+const writtenOut = `kind,name,length_mm,grams_each,planned,spare,needed,from_drawer,to_buy,pack,packs,left_over,count,seconds_each,seconds,price,to_order,sum,currency,note
+strand,"ash, ""light""",500,0.8,60,6,66,10,56,25,3,19,,,,64.50,193.50,154.80,EUR,
+strand,'=1+1,450,1,3,1,4,0,4,20,1,16,,,,,,,EUR,the studio does not have it
+work,laying out,,,,,,,,,,,1,1200,1200,,,,,
+work,parting and strip,,,,,,,,,,,63,0,0,,,,,
+work,bonds,,,,,,,,,,,63,90,5670,,,,,
+work,looking again,,,,,,,,,,,63,0,0,,,,,
+work,cut and aftercare,,,,,,,,,,,1,0,0,,,,,
+total,hair,,,,,,,,,,,,,,,193.50,154.80,EUR,
+total,chair,,,,,,,,,,,,,6870,60.00,,114.50,EUR,
+total,total,,,,,,,,,,,,,,,,269.30,EUR,"not in it: =1+1, 450 mm: the studio does not have it"
 `
 
 func TestCSVWrittenOut(t *testing.T) {
@@ -124,7 +124,8 @@ func checkCSVLine(t *testing.T, o Order, l OrderLine, row map[string]string) {
 	switch {
 	case !l.Priced && (row["sum"] != "" || row["price"] != "" || row["note"] == ""):
 		t.Fatalf("no price, and %v", row)
-	case l.Priced && (parsed(t, o.Currency, row["sum"]) != l.Sum || parsed(t, o.Currency, row["price"]) != l.Price):
+	case l.Priced && (parsed(t, o.Currency, row["sum"]) != l.Sum || parsed(t, o.Currency, row["price"]) != l.Price ||
+		parsed(t, o.Currency, row["to_order"]) != l.Bought):
 		t.Fatalf("%v\nwant %+v", row, l)
 	}
 }

@@ -15,10 +15,11 @@ import (
 
 // Order is what a sheet takes of a studio: strands to buy and from the drawer, chair time, and the estimate.
 //
-// The client pays whole packs for what is bought, and for strands from the drawer their share of the price of a
-// pack. Spare strands are ordered, and charged, like those planned. Each line is rounded once, to the smallest unit
-// of the currency and from halves away from zero, and so is the chair, on the whole seconds of all the work. The
-// total is exactly the sum of the lines and the chair. What has no price is in no sum, and Unpriced tells of it.
+// The client pays the strands planned, each its share of the price of a pack, wherever they come from. Spare strands, and what
+// is left of the packs bought, go into the drawer and wait for the next client, so nobody pays for them twice; what
+// the packs come to stands beside it, for the order. Each line is rounded once, to the smallest unit of the currency and from
+// halves away from zero, and so is the chair, on the whole seconds of all the work. The total is exactly the sum of
+// the lines and the chair. What has no price is in no sum, and Unpriced tells of it.
 type Order struct {
 	Title, Client string // of the sheet; either may be empty
 	Studio        string // may be empty
@@ -30,7 +31,8 @@ type Order struct {
 
 	Currency money.Currency
 	Hour     money.Amount // of chair time
-	Hair     money.Amount // all the lines
+	Buying   money.Amount // all the packs to buy
+	Hair     money.Amount // all the lines, as the client pays them
 	Chair    money.Amount // all the work
 	Total    money.Amount // hair and chair
 	Unpriced []string     // what no sum has in it and why, a phrase each
@@ -58,9 +60,8 @@ type OrderLine struct {
 	Elsewhere []scalp.MM   // lengths in which it has the name, shortest first, where it does not
 	Priced    bool         // whether there is a price of a pack
 	Price     money.Amount // of a pack
-	Bought    money.Amount // the packs
-	Drawn     money.Amount // what is taken from the drawer
-	Sum       money.Amount // both
+	Bought    money.Amount // the packs to buy
+	Sum       money.Amount // what the client pays: the strands planned
 }
 
 // WorkStep is a part of the work.
@@ -92,7 +93,7 @@ func OrderOf(s *sheet.Sheet, totals Totals, st *studio.Studio) Order {
 // addUp fills in the sums, and what is in none of them.
 func (o *Order) addUp() {
 	for _, l := range o.Lines {
-		o.Hair = plus(o.Hair, l.Sum)
+		o.Buying, o.Hair = plus(o.Buying, l.Bought), plus(o.Hair, l.Sum)
 		if !l.Priced {
 			o.Unpriced = append(o.Unpriced, l.label()+": "+l.whyUnpriced())
 		}
@@ -154,8 +155,7 @@ func (l *OrderLine) reckon(st *studio.Studio, spare int) {
 	l.Packs = (l.ToBuy + l.Pack - 1) / l.Pack
 	l.LeftOver = l.Packs*l.Pack - l.ToBuy
 	l.Bought = l.Price.Times(l.Packs)
-	l.Drawn = l.Price.Portion(int64(l.Taken), int64(l.Pack))
-	l.Sum = plus(l.Bought, l.Drawn)
+	l.Sum = l.Price.Portion(int64(l.Planned), int64(l.Pack))
 }
 
 // lengthsOf are the lengths in which a studio has strands of a name, the shortest first.

@@ -54,7 +54,7 @@ func TestOrdersAddUp(t *testing.T) {
 	rng := seeded(31)
 	for range fewer(3000, 300) {
 		o, totals := randomOrder(rng.IntN, randomSheet(rng))
-		var hair money.Amount
+		var hair, buying money.Amount
 		var all Counts
 		for _, l := range o.Lines {
 			if l.Packs*l.Pack < l.ToBuy || l.ToBuy > 0 && l.ToBuy <= (l.Packs-1)*l.Pack || l.ToBuy == 0 && l.Packs != 0 {
@@ -68,10 +68,14 @@ func TestOrdersAddUp(t *testing.T) {
 			}
 			// What the sum is off by, times twice a pack, is within half a smallest unit, and a half is rounded up.
 			pack := int64(l.Pack)
-			off := 2*pack*int64(l.Sum) - 2*int64(l.Price)*int64(l.Packs*l.Pack+l.Taken)
+			off := 2*pack*int64(l.Sum) - 2*int64(l.Price)*int64(l.Planned)
 			if l.Priced && (off > pack || off <= -pack) {
 				t.Fatalf("sum is off: %+v", l)
 			}
+			if l.Bought != l.Price*money.Amount(l.Packs) {
+				t.Fatalf("the packs cost something else: %+v", l)
+			}
+			buying += l.Bought
 			if !l.Priced && l.Sum != 0 {
 				t.Fatalf("a sum without a price: %+v", l)
 			}
@@ -83,7 +87,7 @@ func TestOrdersAddUp(t *testing.T) {
 			took += time.Duration(w.Count) * w.Each
 		}
 		off := 7200*int64(o.Chair) - 2*int64(o.Hour)*int64(took/time.Second)
-		if hair != o.Hair || o.Total != o.Hair+o.Chair || took != o.Duration || off > 3600 || off <= -3600 {
+		if hair != o.Hair || buying != o.Buying || o.Total != o.Hair+o.Chair || took != o.Duration || off > 3600 || off <= -3600 {
 			t.Fatalf("sums do not add up: %+v", o)
 		}
 		if all.Whole != totals.Whole || all.Split != totals.Split {

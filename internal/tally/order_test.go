@@ -46,53 +46,53 @@ func TestOrderLineWorkedByHand(t *testing.T) {
 		takes Counts
 		want  OrderLine // its numbers and sums only
 	}{
-		// 25 strands are one pack of 25: 1 x 64.50.
+		// 25 strands are one pack of 25: 1 x 64.50 to order, and the client pays 25/25 of it.
 		{"exactly a pack", stock("oat", 25, 0, 6450), 0, Counts{Whole: 25},
 			OrderLine{Planned: 25, Needed: 25, ToBuy: 25, Packs: 1, Bought: 6450, Sum: 6450}},
-		// 26 strands open a second pack and leave 50 - 26 = 24: 2 x 64.50 = 129.00.
+		// 26 strands open a second pack and leave 50 - 26 = 24: 2 x 64.50 = 129.00 to order. The client pays 26/25 of 64.50 = 67.08.
 		{"one more than a pack", stock("oat", 25, 0, 6450), 0, Counts{Whole: 26},
-			OrderLine{Planned: 26, Needed: 26, ToBuy: 26, Packs: 2, LeftOver: 24, Bought: 12900, Sum: 12900}},
-		// 24 strands leave 1.
+			OrderLine{Planned: 26, Needed: 26, ToBuy: 26, Packs: 2, LeftOver: 24, Bought: 12900, Sum: 6708}},
+		// 24 strands leave 1; 24/25 of 64.50 = 61.92.
 		{"one less than a pack", stock("oat", 25, 0, 6450), 0, Counts{Whole: 24},
-			OrderLine{Planned: 24, Needed: 24, ToBuy: 24, Packs: 1, LeftOver: 1, Bought: 6450, Sum: 6450}},
+			OrderLine{Planned: 24, Needed: 24, ToBuy: 24, Packs: 1, LeftOver: 1, Bought: 6450, Sum: 6192}},
 		// 23 whole and 4 halves are 23 + 2 = 25 strands.
 		{"halves that pair", stock("oat", 25, 0, 6450), 0, Counts{Whole: 23, Split: 4},
 			OrderLine{Planned: 25, Needed: 25, ToBuy: 25, Packs: 1, Bought: 6450, Sum: 6450}},
 		// 23 whole and 5 halves are 23 + 3 = 26 strands, the last of them for one half.
 		{"an odd half", stock("oat", 25, 0, 6450), 0, Counts{Whole: 23, Split: 5},
-			OrderLine{Planned: 26, Needed: 26, ToBuy: 26, Packs: 2, LeftOver: 24, Bought: 12900, Sum: 12900}},
-		// 10 % of 20 are 2: 22, and 3 are left of 25.
+			OrderLine{Planned: 26, Needed: 26, ToBuy: 26, Packs: 2, LeftOver: 24, Bought: 12900, Sum: 6708}},
+		// 10 % of 20 are 2: 22, and 3 are left of 25. The client pays the 20: 20/25 of 64.50 = 51.60.
 		{"spare that comes out even", stock("oat", 25, 0, 6450), 10, Counts{Whole: 20},
-			OrderLine{Planned: 20, Spare: 2, Needed: 22, ToBuy: 22, Packs: 1, LeftOver: 3, Bought: 6450, Sum: 6450}},
-		// 10 % of 21 are 2.1, so 3: 24, and 1 is left.
+			OrderLine{Planned: 20, Spare: 2, Needed: 22, ToBuy: 22, Packs: 1, LeftOver: 3, Bought: 6450, Sum: 5160}},
+		// 10 % of 21 are 2.1, so 3: 24, and 1 is left. 21/25 of 64.50 = 54.18.
 		{"spare rounded up", stock("oat", 25, 0, 6450), 10, Counts{Whole: 21},
-			OrderLine{Planned: 21, Spare: 3, Needed: 24, ToBuy: 24, Packs: 1, LeftOver: 1, Bought: 6450, Sum: 6450}},
-		// 1 % of 1 is 0.01, so 1.
+			OrderLine{Planned: 21, Spare: 3, Needed: 24, ToBuy: 24, Packs: 1, LeftOver: 1, Bought: 6450, Sum: 5418}},
+		// 1 % of 1 is 0.01, so 1. 1/25 of 64.50 = 2.58.
 		{"spare of a single strand", stock("oat", 25, 0, 6450), 1, Counts{Whole: 1},
-			OrderLine{Planned: 1, Spare: 1, Needed: 2, ToBuy: 2, Packs: 1, LeftOver: 23, Bought: 6450, Sum: 6450}},
-		// 23 and 10 % of it, 2.3 so 3, are 26: the spare strands are what opens the second pack.
+			OrderLine{Planned: 1, Spare: 1, Needed: 2, ToBuy: 2, Packs: 1, LeftOver: 23, Bought: 6450, Sum: 258}},
+		// 23 and 10 % of it, 2.3 so 3, are 26: the spare strands are what opens the second pack. 23/25 of 64.50 = 59.34.
 		{"spare that opens a pack", stock("oat", 25, 0, 6450), 10, Counts{Whole: 23},
-			OrderLine{Planned: 23, Spare: 3, Needed: 26, ToBuy: 26, Packs: 2, LeftOver: 24, Bought: 12900, Sum: 12900}},
-		// 60 and 6 are 66, 10 of them from the drawer: 56 to buy, 3 packs, 75 - 56 = 19 left. 3 x 64.50 = 193.50 and
-		// 10/25 of 64.50 = 25.80 are 219.30.
+			OrderLine{Planned: 23, Spare: 3, Needed: 26, ToBuy: 26, Packs: 2, LeftOver: 24, Bought: 12900, Sum: 5934}},
+		// 60 and 6 are 66, 10 of them from the drawer: 56 to buy, 3 packs, 75 - 56 = 19 left. 3 x 64.50 = 193.50 to
+		// order. The client pays 60/25 of 64.50 = 154.80.
 		{"some from the drawer", stock("oat", 25, 10, 6450), 10, Counts{Whole: 60},
 			OrderLine{Planned: 60, Spare: 6, Needed: 66, OnHand: 10, Taken: 10, ToBuy: 56, Packs: 3, LeftOver: 19,
-				Bought: 19350, Drawn: 2580, Sum: 21930}},
-		// 22 needed, 22 in the drawer: nothing to buy. 22/25 of 64.50 = 56.76.
+				Bought: 19350, Sum: 15480}},
+		// 22 needed, 22 in the drawer: nothing to buy. 20/25 of 64.50 = 51.60.
 		{"just enough in the drawer", stock("oat", 25, 22, 6450), 10, Counts{Whole: 20},
-			OrderLine{Planned: 20, Spare: 2, Needed: 22, OnHand: 22, Taken: 22, Drawn: 5676, Sum: 5676}},
+			OrderLine{Planned: 20, Spare: 2, Needed: 22, OnHand: 22, Taken: 22, Sum: 5160}},
 		// 40 in the drawer, 10 needed: 10 are taken, and the 30 that stay are not left of a pack. 10/25 of 64.50 = 25.80.
 		{"more in the drawer than needed", stock("oat", 25, 40, 6450), 0, Counts{Whole: 10},
-			OrderLine{Planned: 10, Needed: 10, OnHand: 40, Taken: 10, Drawn: 2580, Sum: 2580}},
+			OrderLine{Planned: 10, Needed: 10, OnHand: 40, Taken: 10, Sum: 2580}},
 		// 1/10 of 1.05 is 10.5 cents, so 11.
 		{"a share that ends on a half", stock("oat", 10, 1, 105), 0, Counts{Whole: 1},
-			OrderLine{Planned: 1, Needed: 1, OnHand: 1, Taken: 1, Drawn: 11, Sum: 11}},
+			OrderLine{Planned: 1, Needed: 1, OnHand: 1, Taken: 1, Sum: 11}},
 		// 2/3 of 1.00 are 66.67 cents, so 67, where two shares of 33 each would be 66.
 		{"a share rounded once", stock("oat", 3, 2, 100), 0, Counts{Whole: 2},
-			OrderLine{Planned: 2, Needed: 2, OnHand: 2, Taken: 2, Drawn: 67, Sum: 67}},
-		// In yen: 3/20 of 9990 are 1498.5, so 1499; 5 - 3 = 2 to buy are one pack, 18 left. 9990 + 1499 = 11489.
+			OrderLine{Planned: 2, Needed: 2, OnHand: 2, Taken: 2, Sum: 67}},
+		// In yen: 5/20 of 9990 are 2497.5, so 2498; 5 - 3 = 2 to buy are one pack for 9990, 18 left.
 		{"without decimals", stock("oat", 20, 3, 9990), 0, Counts{Whole: 5},
-			OrderLine{Planned: 5, Needed: 5, OnHand: 3, Taken: 3, ToBuy: 2, Packs: 1, LeftOver: 18, Bought: 9990, Drawn: 1499, Sum: 11489}},
+			OrderLine{Planned: 5, Needed: 5, OnHand: 3, Taken: 3, ToBuy: 2, Packs: 1, LeftOver: 18, Bought: 9990, Sum: 2498}},
 		// Sold singly: 3 strands are 3 packs of one.
 		{"sold singly", stock("oat", 0, 0, 300), 0, Counts{Whole: 3},
 			OrderLine{Planned: 3, Needed: 3, ToBuy: 3, Packs: 3, Bought: 900, Sum: 900}},
@@ -159,9 +159,10 @@ func TestOrderWorkedByHand(t *testing.T) {
 	if o.Duration != 4935*time.Second {
 		t.Errorf("time %v", o.Duration)
 	}
-	// Hair: 6 and 1 spare are 7; 4 from the drawer at 4/25 of 64.50 = 10.32, 3 to buy in one pack: 74.82.
+	// Hair: 6 and 1 spare are 7, 4 of them from the drawer and 3 to buy in one pack: 64.50 to order. The client pays the 6:
+	// 6/25 of 64.50 = 15.48.
 	// Chair: 4935/3600 of 49.99 = 68.5279, so 68.53.
-	if o.Hair != 7482 || o.Chair != 6853 || o.Total != 14335 || o.Unpriced != nil {
+	if o.Buying != 6450 || o.Hair != 1548 || o.Chair != 6853 || o.Total != 8401 || o.Unpriced != nil {
 		t.Errorf("hair %d, chair %d, total %d, without a price %q", o.Hair, o.Chair, o.Total, o.Unpriced)
 	}
 	// By 3600 s at 0.01 in 2 h 30 min, 2.5 smallest units are 3.
@@ -192,8 +193,8 @@ func TestWhatHasNoPrice(t *testing.T) {
 	if oat.Taken != 3 || oat.ToBuy != 1 || oat.Pack != 20 || honey.Pack != 12 || honey.Packs != 2 || honey.LeftOver != 11 {
 		t.Errorf("oat %+v\nhoney %+v", oat, honey)
 	}
-	// ash alone has a price: 11 strands are 2 packs of 10 at 500.
-	if o.Hair != 1000 || o.Chair != 0 || o.Total != 1000 || oat.Priced || honey.Priced || oat.Sum != 0 || honey.Sum != 0 {
+	// ash alone has a price: 11 strands are 11/10 of a pack at 500, and 2 packs to order.
+	if o.Hair != 550 || o.Buying != 1000 || o.Chair != 0 || o.Total != 550 || oat.Priced || honey.Priced || oat.Sum != 0 || honey.Sum != 0 {
 		t.Errorf("hair %d, total %d", o.Hair, o.Total)
 	}
 	st.Service.Hour = 6000

@@ -62,7 +62,7 @@ func (t *page) hair(o Order) {
 	if o.Spare > 0 {
 		spare = fmt.Sprintf("Spare strands are %d %% of those planned, rounded up. ", o.Spare)
 	}
-	t.paragraph("  ", spare+"What is left of the packs goes into the drawer.")
+	t.paragraph("  ", strings.TrimSpace(spare))
 	t.WriteByte('\n')
 }
 
@@ -82,12 +82,11 @@ func (t *page) estimate(o Order) {
 		title += ", in " + o.Currency.Code
 	}
 	t.paragraph("", title)
-	rows := [][]string{{"", "a pack", "packs", "drawer", "sum"}}
+	rows := [][]string{{"", "a pack", "to order", "client pays"}}
 	for _, l := range o.Lines {
-		row := []string{l.label(), "", "", "", "no price"}
+		row := []string{l.label(), "", "", "no price"}
 		if l.Priced {
-			row = []string{l.label(), o.Currency.Number(l.Price), o.Currency.Number(l.Bought), o.Currency.Number(l.Drawn),
-				o.Currency.Number(l.Sum)}
+			row = []string{l.label(), o.Currency.Number(l.Price), o.Currency.Number(l.Bought), o.Currency.Number(l.Sum)}
 		}
 		rows = append(rows, row)
 	}
@@ -96,9 +95,9 @@ func (t *page) estimate(o Order) {
 		total = "total of what has a price"
 	}
 	t.table(append(rows,
-		[]string{"hair", "", "", "", o.Currency.Number(o.Hair)},
+		[]string{"hair", "", o.Currency.Number(o.Buying), o.Currency.Number(o.Hair)},
 		o.chairRow(),
-		[]string{total, "", "", "", o.Currency.Number(o.Total)}))
+		[]string{total, "", "", o.Currency.Number(o.Total)}))
 	t.WriteByte('\n')
 }
 
@@ -111,7 +110,7 @@ func (o Order) chairRow() []string {
 	if o.whyNoChair() == "" {
 		sum = o.Currency.Number(o.Chair)
 	}
-	return []string{chair, "", "", "", sum}
+	return []string{chair, "", "", sum}
 }
 
 // remarks say what the sums leave out, how they come about, and how far they hold.
@@ -122,8 +121,8 @@ func (t *page) remarks(o Order) {
 			t.paragraph("  ", u)
 		}
 	}
-	t.paragraph("", "Packs to buy are charged whole, strands from the drawer at the price of their share of a pack; "+
-		"spare strands are charged like the others.")
+	t.paragraph("", "The client pays the strands planned, each its share of the price of a pack. Spare strands and what is left of the packs "+
+		"go into the drawer.")
 	t.paragraph("", "This is an estimate. It stands only after hair and scalp have been looked at, and may change until then.")
 }
 

@@ -49,12 +49,19 @@ func takeReadings(m *Model, fm *form) (tea.Cmd, error) {
 		}
 		*f.to = r
 	}
+	read := s
 	if next != s.Hair {
-		if err := m.doc.do("read the client's colour", s.With(func(c *sheet.Sheet) { c.Hair = next })); err != nil {
-			return nil, err
-		}
+		read = s.With(func(c *sheet.Sheet) { c.Hair = next })
 	}
-	return nil, m.showMatches()
+	page, err := m.matches(read)
+	if err != nil {
+		return nil, err
+	}
+	if err := m.doc.do("read the client's colour", read); err != nil {
+		return nil, err
+	}
+	m.push(page)
+	return nil, nil
 }
 
 // reads reads a colour, or takes that of a shade in stock.
@@ -69,22 +76,20 @@ func (m *Model) reads(f *field) (shade.Reading, error) {
 	return f.colour()
 }
 
-// showMatches opens what there is in stock for the client's colour.
-func (m *Model) showMatches() error {
-	s := m.doc.sheet()
+// matches is what there is in stock for the client's colour.
+func (m *Model) matches(s *sheet.Sheet) (*matchPage, error) {
 	reading, where := s.Reading()
 	switch {
 	case reading == "":
-		return errors.New("a reading is needed to match with: halfway or at the ends")
+		return nil, errors.New("a reading is needed to match with: halfway or at the ends")
 	case m.opts.Studio == nil:
-		return errors.New("there is no stock to match with")
+		return nil, errors.New("there is no stock to match with; E says why")
 	}
 	found := m.opts.Studio.Matches(s, s.StrandLength())
 	if found == nil {
-		return errors.New("no strand in stock has a reading of its colour")
+		return nil, errors.New("no strand in stock has a reading of its colour")
 	}
-	m.push(&matchPage{reading: reading, where: where, blends: found})
-	return nil
+	return &matchPage{reading: reading, where: where, blends: found}, nil
 }
 
 // matchPage shows what matches, the best first, and takes one.

@@ -28,7 +28,7 @@ type Options struct {
 	Demos   []Demo
 	Today   func() time.Time
 	Studio  *studio.Studio // what there is in stock and what it costs; nil where none could be read
-	From    string         // where that is from, in words
+	From    string         // where that is from, in words; or why none could be read
 }
 
 // Demo is a sheet that comes with the program.

@@ -17,7 +17,7 @@ type orderPage struct {
 // showOrder opens the order and the estimate of the sheet.
 func (m *Model) showOrder() {
 	if m.opts.Studio == nil {
-		m.warn("there is no studio file to take prices and times from")
+		m.push(newTrouble("the studio file can't be read", m.opts.From))
 		return
 	}
 	m.push(&orderPage{})

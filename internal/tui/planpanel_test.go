@@ -90,3 +90,22 @@ func TestPlanPreview(t *testing.T) {
 		t.Errorf("%d bonds on the map, %d with the plan, %d without one of its rows, %d as it is", before, all, fewer, now)
 	}
 }
+
+// Without a studio the editor works, and says why there is none where it would be needed.
+func TestNoStudio(t *testing.T) {
+	e := edit(t, plainSheet(t), setup{})
+	e.m.opts.Studio, e.m.opts.From = nil, "underveil: studio.toml:9:9: price -66.00 is below zero"
+	e.press("E")
+	e.says("studio.toml:9:9: price -66.00 is below zero")
+	e.press("Esc", "M", "Tab")
+	e.write("#8a5a32")
+	before := e.m.doc.sheet()
+	e.press("Enter")
+	e.says("there is no stock to match with")
+	if e.press("Esc"); e.m.doc.sheet() != before {
+		t.Error("a reading that could not be matched is kept although the form was left")
+	}
+	if e.press("R", "Enter"); e.m.doc.sheet().Bonds() < 20 {
+		t.Errorf("%d bonds are planned without a studio", e.m.doc.sheet().Bonds())
+	}
+}
