@@ -56,6 +56,9 @@ func (p *planner) gather() {
 	if n := len(p.choices); n > 0 {
 		p.last = p.choices[n-1].line
 	}
+	if !slices.ContainsFunc(p.choices, func(c *choice) bool { return c.look == sheet.Length }) {
+		p.aim.enough = p.aim.hairs // hair for a length that can't be had is of no use
+	}
 }
 
 // firstLine is the highest line that lies under the occipital bone, or the lowest above it that has hair out of the

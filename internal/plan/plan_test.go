@@ -348,3 +348,16 @@ func TestTotalLoadBinds(t *testing.T) {
 		t.Errorf("%.1f g are added of %.1f, held by %s: %s", added, most, made.Binding.Rule, made.Binding.What)
 	}
 }
+
+// Where no row can serve length, for the holes are too near each other, no hair is added for it.
+func TestNoHairForALengthThatCannotBe(t *testing.T) {
+	s := ordinary(sheet.Length, sheet.Volume).With(func(c *sheet.Sheet) { c.HoleSpacing, c.LineGap, c.Amounts.Volume = 5, 14, 12 })
+	made := plan.Make(s, tableOf(t, s), plan.Means{})
+	length, volume := made.Looks[0], made.Looks[1]
+	if length.Got != 0 || length.Wanted == 0 || made.Binding.Rule != "bond-gap" {
+		t.Errorf("%.0f of %.0f for length, held by %s: %s", length.Got, length.Wanted, made.Binding.Rule, made.Binding.What)
+	}
+	if volume.Share() < plan.Enough || volume.Got > 1.1*volume.Wanted {
+		t.Errorf("%.0f hairs are added, and %.0f were wished for", volume.Got, volume.Wanted)
+	}
+}
