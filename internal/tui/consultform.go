@@ -17,7 +17,7 @@ const (
 // notAsked stands in the form for a question that nobody has asked yet.
 const notAsked = "not asked"
 
-const refersOn = "A yes is no verdict: a doctor or a licensed practitioner decides, and local codes apply. y and n answer and go on; f answers no to all that is open from here."
+const refersOn = "A yes is no verdict: a doctor or a licensed practitioner decides, and local codes apply. y and n answer and go on to the next question."
 
 // newConsultForm asks about scalp and skin. One hand is enough: a letter answers a question and goes on to the next.
 func newConsultForm(m *Model) *form {
@@ -44,8 +44,6 @@ func consultKey(m *Model, fm *form, msg tea.KeyMsg) bool {
 	case f.options != nil && (k == "y" || k == "n"):
 		f.chosen = map[string]int{"n": 1, "y": 2}[k]
 		fm.enter(fm.at + 1)
-	case f.options != nil && k == "f":
-		noToTheRest(fm)
 	case f.options == nil && k == "t" && !f.typed: // no day has a letter in it
 		f.input.SetValue(m.opts.Today().Format(time.DateOnly))
 		fm.enter((fm.at + 1) % len(fm.fields))
@@ -53,15 +51,6 @@ func consultKey(m *Model, fm *form, msg tea.KeyMsg) bool {
 		return false
 	}
 	return true
-}
-
-// noToTheRest answers no to every question from the one in use on that has not been asked, and goes on behind them.
-func noToTheRest(fm *form) {
-	for ; fm.fields[fm.at].options != nil; fm.enter(fm.at + 1) {
-		if f := fm.fields[fm.at]; f.choice() == notAsked {
-			f.chosen = 1
-		}
-	}
 }
 
 func takeConsultation(m *Model, fm *form) (tea.Cmd, error) {
