@@ -138,6 +138,7 @@ type jsonPlace struct {
 	Height *float64 `json:"height,omitempty"`
 	Along  *float64 `json:"along,omitempty"`
 	Slot   *int     `json:"slot,omitempty"`
+	About  string   `json:"about,omitempty"` // on the sheet as a whole: a question, a shade
 }
 
 type jsonFinding struct {
@@ -154,7 +155,7 @@ type jsonFinding struct {
 
 func placeOf(c sheet.Concern) jsonPlace {
 	at := float64(c.Row.At)
-	j := jsonPlace{Rule: c.Rule}
+	j := jsonPlace{Rule: c.Rule, About: c.About}
 	switch {
 	case c.On == sheet.OnSheet:
 		return j

@@ -2,6 +2,7 @@ package plan_test
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"sync"
@@ -10,8 +11,10 @@ import (
 	"example.org/underveil/internal/plan"
 	"example.org/underveil/internal/rule"
 	"example.org/underveil/internal/scalp"
+	"example.org/underveil/internal/shade"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/slots"
+	"example.org/underveil/internal/studio"
 )
 
 // A plan for any client has no stop, and no caution that it would not have with any one of its rows less.
@@ -359,5 +362,56 @@ func TestNoHairForALengthThatCannotBe(t *testing.T) {
 	}
 	if volume.Share() < plan.Enough || volume.Got > 1.1*volume.Wanted {
 		t.Errorf("%.0f hairs are added, and %.0f were wished for", volume.Got, volume.Wanted)
+	}
+}
+
+// The strands are those asked for; for highlights the last shade of the sheet, or those asked for where nothing else is wished for.
+func TestStrandsOfAPlan(t *testing.T) {
+	shades := []sheet.Shade{{Key: 'a', Name: "oat", Length: 500, Grams: 0.8, Pack: 25}, {Key: 'b', Name: "bran", Length: 500, Grams: 0.8, Pack: 25},
+		{Key: 'c', Name: "straw", Length: 500, Grams: 0.8, Pack: 25}}
+	for _, c := range []struct {
+		wish         []sheet.Look
+		repeat       string
+		main, lights string
+	}{
+		{[]sheet.Look{sheet.Volume}, "", "a", ""},
+		{[]sheet.Look{sheet.Volume}, "ab", "ab", ""},
+		{[]sheet.Look{sheet.Volume, sheet.Highlights}, "ab", "ab", "c"},
+		{[]sheet.Look{sheet.Highlights}, "", "", "c"},
+		{[]sheet.Look{sheet.Highlights}, "b", "", "b"},
+	} {
+		s := ordinary(c.wish...).With(func(s *sheet.Sheet) { s.Shades = shades })
+		used := map[sheet.Look]map[byte]bool{}
+		for _, r := range plan.Make(s, tableOf(t, s), plan.Means{Repeat: c.repeat}).Sheet.Rows {
+			if used[r.Look] == nil {
+				used[r.Look] = map[byte]bool{}
+			}
+			for _, b := range r.All() {
+				used[r.Look][b.Shade] = true
+			}
+		}
+		if main, lights := string(slices.Sorted(maps.Keys(used[sheet.Volume]))), string(slices.Sorted(maps.Keys(used[sheet.Highlights]))); main != c.main || lights != c.lights {
+			t.Errorf("%v, %q: %q for volume and %q for highlights", c.wish, c.repeat, main, lights)
+		}
+	}
+}
+
+// Where the client's colour was read the plan takes the best match in stock, of the length that is wished for.
+func TestPlanTakesTheMatch(t *testing.T) {
+	strand := func(name string, length scalp.MM, colour shade.Reading) studio.Strand {
+		return studio.Strand{Shade: sheet.Shade{Name: name, Length: length, Grams: 0.8, Pack: 25, Colour: colour}}
+	}
+	stock := &studio.Studio{Strands: []studio.Strand{strand("oat", 500, "60 9 24"), strand("oat", 600, "60 9 24"), strand("peat", 600, "20 5 7")}}
+	s := ordinary(sheet.Length, sheet.Volume).With(func(c *sheet.Sheet) { c.Amounts.Length, c.Hair.Ends = 550, "60.3 9 24" })
+	made := plan.Make(s, tableOf(t, s), plan.Means{Stock: stock})
+	for _, r := range made.Sheet.Rows {
+		for slot, b := range r.All() {
+			if h, _ := made.Sheet.Shade(b.Shade); h.Name != "oat" || h.Length != 600 {
+				t.Fatalf("%s, slot %d is %s, %g mm", r.Place, slot, h.Name, float64(h.Length))
+			}
+		}
+	}
+	if len(made.Sheet.Rows) == 0 || made.Report.Cautions > 0 {
+		t.Errorf("%d rows, %d cautions", len(made.Sheet.Rows), made.Report.Cautions)
 	}
 }
