@@ -28,6 +28,9 @@ func (p *planner) binding(rows []*choice, got amounts) Binding {
 	if p.aim.reaching > 0 && p.reachingEach() == 0 {
 		return Binding{"length-blend", fmt.Sprintf("strands of %g mm end where the own hair does, at %g mm: they add no length", float64(p.longestMain()), float64(p.base.Hair.Length))}
 	}
+	if short := p.tooShort(); short > 1-Enough {
+		return Binding{"strands", fmt.Sprintf("the strands are %g mm long, and %g mm are wished for", float64(p.longestMain()), float64(p.base.Amounts.Wanted().Length))}
+	}
 	heavy, uneven := p.held(rows)
 	worst, bonds := "", 0
 	for _, id := range slices.Sorted(maps.Keys(p.lost)) {
@@ -44,7 +47,7 @@ func (p *planner) binding(rows []*choice, got amounts) Binding {
 		return Binding{"balance", "what room is left is on one side only"}
 	}
 	least, _ := p.base.Limit(sheet.LimitRowGap)
-	return Binding{"row-gap", fmt.Sprintf("no further row fits: rows lie at least %g mm apart, and other lines have no room for %d bonds outside the zones", least, leastBonds)}
+	return Binding{"row-gap", fmt.Sprintf("no further row fits: from the first parting up, for highlights from the widest level up, rows lie at least %g mm apart and have at least %d bonds", least, leastBonds)}
 }
 
 // held reports whether there is a row with room between the others that only the grams in all keep out, or only the
@@ -62,6 +65,14 @@ func (p *planner) held(rows []*choice) (heavy, uneven bool) {
 		uneven = uneven || !p.balanced(with)
 	}
 	return heavy, uneven
+}
+
+// tooShort is the share by which the strands fall short of the length that is wished for; 0 where none is.
+func (p *planner) tooShort() float64 {
+	if !p.base.Wishes(sheet.Length) {
+		return 0
+	}
+	return math.Max(0, 1-float64(p.longestMain()/p.base.Amounts.Wanted().Length))
 }
 
 // longestMain is the length of the longest strand for length and volume.
@@ -103,7 +114,7 @@ func (m Proposal) Loosen() []Remedy {
 		if err != nil {
 			continue
 		}
-		if met := Make(change.sheet, table, Means{Repeat: m.repeat}).Met(); met > m.Met()+worthSaying {
+		if met := Make(change.sheet, table, Means{Repeat: m.Repeat}).Met(); met > m.Met()+worthSaying {
 			found = append(found, Remedy{change.what, met})
 		}
 	}

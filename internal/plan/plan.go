@@ -32,9 +32,11 @@ type Proposal struct {
 	// Report is what the rules find on Sheet.
 	Report *rule.Report
 
-	base   *sheet.Sheet // without rows, with the shades that the plan uses
-	table  *slots.Table
-	repeat string // of the strands for length and volume
+	// Repeat is the shades used for length and volume, in turn.
+	Repeat string
+
+	base  *sheet.Sheet // without rows, with the shades that the plan uses
+	table *slots.Table
 }
 
 // Means is what a plan may use.
@@ -51,11 +53,12 @@ type Met struct {
 	Look   sheet.Look
 	Wanted float64
 	Got    float64
-	Unit   string // of both: what is counted
+	Unit   string  // of both: what is counted
+	Short  float64 // of length: the share by which the strands fall short of the length that is wished for
 }
 
 // Share is how much of what is wanted there is, from 0 to 1.
-func (m Met) Share() float64 { return share(m.Got, m.Wanted) }
+func (m Met) Share() float64 { return share(m.Got, m.Wanted) * (1 - m.Short) }
 
 // met is the share of a whole wish that is met.
 func met(looks []Met) float64 {
@@ -114,7 +117,7 @@ func newPlanner(s *sheet.Sheet, t *slots.Table, with Means) *planner {
 
 // proposal says what the rows come to.
 func (p *planner) proposal(s *sheet.Sheet, rows []*choice) Proposal {
-	made := Proposal{base: p.base, table: p.table, repeat: p.main}
+	made := Proposal{Repeat: p.main, base: p.base, table: p.table}
 	planned := p.with(rows)
 	got := sum(rows)
 	made.Looks = p.looks(got)

@@ -415,3 +415,15 @@ func TestPlanTakesTheMatch(t *testing.T) {
 		t.Errorf("%d rows, %d cautions", len(made.Sheet.Rows), made.Report.Cautions)
 	}
 }
+
+// Strands shorter than the length that is wished for do not meet it, and the plan says so.
+func TestStrandsTooShortForTheWish(t *testing.T) {
+	s := ordinary(sheet.Length, sheet.Volume).With(func(c *sheet.Sheet) { c.Amounts.Length = 1000 })
+	made := plan.Make(s, tableOf(t, s), plan.Means{})
+	if length := made.Looks[0]; length.Share() > 0.5 || made.Met() >= plan.Enough {
+		t.Errorf("strands of 500 mm meet %.2f of a length of 1000 mm", length.Share())
+	}
+	if made.Binding.Rule != "strands" || made.Binding.What != "the strands are 500 mm long, and 1000 mm are wished for" {
+		t.Errorf("held by %s: %s", made.Binding.Rule, made.Binding.What)
+	}
+}

@@ -188,6 +188,9 @@ func (p *planner) looks(got amounts) []Met {
 	var list []Met
 	for _, l := range p.base.Wish {
 		m := Met{Look: l}
+		if l == sheet.Length {
+			m.Short = p.tooShort()
+		}
 		switch l {
 		case sheet.Length:
 			m.Wanted, m.Got, m.Unit = p.aim.reaching, got.reaching, "hairs where the own hair ends"

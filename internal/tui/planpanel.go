@@ -225,6 +225,7 @@ func (p *planPanel) accept(m *Model) tea.Cmd {
 		return nil
 	}
 	m.doc.hand, m.doc.offset = handFor(next)
+	m.doc.hand.Shades = p.made.Repeat // as was matched, whatever the rows show of it
 	m.tell(fmt.Sprintf("%s: %s on the sheet; u takes it back", label, printable.Count(m.doc.totals.Strands, "strand")))
 	return nil
 }
