@@ -49,7 +49,13 @@ func (p *Pass) patchTest() {
 	if err != nil || wrong != nil {
 		return // there is a note for what is not dated
 	}
-	if days := fitted.Sub(tested).Hours() / 24; short(days, patchDays) {
+	days := fitted.Sub(tested).Hours() / 24
+	if days < 0 {
+		p.found = append(p.found, Finding{Concern: p.about("patch test"), Severity: Caution, Source: sheet.Practice,
+			What: "the patch test is dated after the fitting: the other way round it is of use"})
+		return
+	}
+	if short(days, patchDays) {
 		p.found = append(p.found, Finding{Concern: p.about("patch test"), Severity: Caution, Value: days, Limit: patchDays, Unit: "days",
 			Source: sheet.Practice, What: "from the patch test to the fitting"})
 	}

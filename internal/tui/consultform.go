@@ -12,6 +12,7 @@ import (
 const (
 	fPatch  = "patch test"
 	fAgreed = "agreement"
+	fFitted = "fitting"
 )
 
 // notAsked stands in the form for a question that nobody has asked yet.
@@ -33,7 +34,8 @@ func newConsultForm(m *Model) *form {
 	today := m.opts.Today().Format(time.DateOnly)
 	fm.fields = append(fm.fields,
 		textField(fPatch, s.Asked.PatchTest, "the day of the patch test, like "+today+"; t is today. At least two days before the fitting, or what the maker of the bond says."),
-		textField(fAgreed, s.Asked.Agreed, "the day on which the client signed, like "+today+"; t is today. What was agreed on, price and risks, in writing."))
+		textField(fAgreed, s.Asked.Agreed, "the day on which the client signed, like "+today+"; t is today. What was agreed on, price and risks, in writing."),
+		textField(fFitted, s.Date, "the day of the fitting, like "+today+"; t is today. The patch test is measured against it."))
 	return fm
 }
 
@@ -55,7 +57,7 @@ func consultKey(m *Model, fm *form, msg tea.KeyMsg) bool {
 
 func takeConsultation(m *Model, fm *form) (tea.Cmd, error) {
 	s := m.doc.sheet()
-	asked := s.Asked
+	asked, fitted := s.Asked, s.Date
 	for _, q := range sheet.Questions {
 		answer := sheet.Answer(fm.find(string(q.ID)).choice())
 		if answer == notAsked {
@@ -66,15 +68,15 @@ func takeConsultation(m *Model, fm *form) (tea.Cmd, error) {
 	for _, d := range []struct {
 		name string
 		to   *string
-	}{{fPatch, &asked.PatchTest}, {fAgreed, &asked.Agreed}} {
+	}{{fPatch, &asked.PatchTest}, {fAgreed, &asked.Agreed}, {fFitted, &fitted}} {
 		day := fm.find(d.name).text()
 		if _, err := time.Parse(time.DateOnly, day); day != "" && err != nil {
 			return nil, &fieldError{d.name, "a day like " + m.opts.Today().Format(time.DateOnly) + ", or nothing where there was none yet"}
 		}
 		*d.to = day
 	}
-	if asked.Equal(s.Asked) {
+	if asked.Equal(s.Asked) && fitted == s.Date {
 		return nil, nil
 	}
-	return nil, m.doc.do("the consultation", s.With(func(c *sheet.Sheet) { c.Asked = asked }))
+	return nil, m.doc.do("the consultation", s.With(func(c *sheet.Sheet) { c.Asked, c.Date = asked, fitted }))
 }
