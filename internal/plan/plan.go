@@ -85,7 +85,7 @@ func Make(s *sheet.Sheet, t *slots.Table, with Means) Proposal {
 			rows = found
 		}
 	}
-	return p.proposal(s, rows)
+	return p.proposal(s, p.share(rows))
 }
 
 // planner is one plan being made.

@@ -427,3 +427,31 @@ func TestStrandsTooShortForTheWish(t *testing.T) {
 		t.Errorf("held by %s: %s", made.Binding.Rule, made.Binding.What)
 	}
 }
+
+// Over the head there are as many strands of each shade as in the repeat, to a pair, and both sides are alike.
+func TestBlendKeepsItsShares(t *testing.T) {
+	s := ordinary(sheet.Volume).With(func(c *sheet.Sheet) {
+		c.Shades = []sheet.Shade{{Key: 'a', Name: "oat", Length: 500, Grams: 0.8, Pack: 25}, {Key: 'b', Name: "bran", Length: 500, Grams: 0.8, Pack: 25},
+			{Key: 'c', Name: "straw", Length: 500, Grams: 0.8, Pack: 25}}
+	})
+	made := plan.Make(s, tableOf(t, s), plan.Means{Repeat: "aabaac"})
+	strands, all := map[byte]float64{}, 0.0
+	for _, r := range made.Sheet.Rows {
+		for slot, b := range r.All() {
+			if r.Bond(-slot) != b {
+				t.Errorf("%s: slot %d is not like its partner", r.Place, slot)
+			}
+			n := 1.0
+			if b.Split {
+				n = 0.5
+			}
+			strands[b.Shade] += n
+			all += n
+		}
+	}
+	for key, share := range map[byte]float64{'a': 4. / 6, 'b': 1. / 6, 'c': 1. / 6} {
+		if off := math.Abs(strands[key] - share*all); off > 2 {
+			t.Errorf("%g of %g strands are %c, %.1f from its share", strands[key], all, key, off)
+		}
+	}
+}

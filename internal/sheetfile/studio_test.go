@@ -123,8 +123,8 @@ func TestDefaultStudio(t *testing.T) {
 			t.Errorf("%s of %v mm does not say all", st.Name, st.Length)
 		}
 	}
-	if len(s.Strands) != 16 || empty == 0 || len(textures) != 2 {
-		t.Errorf("%d strands, of which %d are not in the drawer, in %d textures", len(s.Strands), empty, len(textures))
+	if len(s.Strands) != 16 || empty != len(s.Strands) || len(textures) != 2 {
+		t.Errorf("%d strands, of which %d are not in the drawer (nobody has invented hair at hand), in %d textures", len(s.Strands), empty, len(textures))
 	}
 	wantStrandsOfDemo(t, s)
 }
