@@ -33,6 +33,9 @@ func (p *program) checkCommand() *cobra.Command {
 // check checks sheet by sheet. One that can't be read does not keep the others from
 // being checked.
 func (p *program) check(paths []string, asJSON bool) error {
+	if _, _, err := p.studio(); err != nil {
+		return err
+	}
 	all := []jsonSheet{}
 	var unread error
 	stops := false

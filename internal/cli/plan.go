@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
 
 	"github.com/spf13/cobra"
 
@@ -25,6 +26,9 @@ func (p *program) planCommand() *cobra.Command {
 		RunE: func(_ *cobra.Command, args []string) error {
 			if write && to != "" {
 				return errors.New("--write writes into the sheet and --to to another file; take one of them")
+			}
+			if _, err := os.Lstat(to); to != "" && err == nil {
+				return fmt.Errorf("%s is there already; --to begins a file, and --write writes into the sheet", printable.Line(to))
 			}
 			if write {
 				to = args[0]

@@ -4,7 +4,7 @@
 // It works in four steps. Each line of the map is tried with each pattern that a wished look may have, and the rules
 // themselves say which slots of it will not do, which carry half a strand and which are trimmed: what is left is
 // a choice for that line. The lines are then gone through from the nape up, keeping for every choice the best ways of
-// having got there for each amount of hair, so that the best set of rows is found and not merely a good one. The
+// having got there for each amount of hair, so that the set of rows found is the best but for how coarsely the amounts are told apart. The
 // rows found are evened out and cut back to what was wished for, and in the end the whole sheet is checked once more.
 // The same sheet, table and stock give the same plan.
 package plan
@@ -23,7 +23,7 @@ type Proposal struct {
 	Sheet *sheet.Sheet
 	// Looks are the looks wished for and how far each is met.
 	Looks []Met
-	// Value is what the search makes as large as it can: see Worth.
+	// Value is what the search makes as large as it can: what the wish is served, less hair to no purpose and gaps.
 	Value float64
 	// Refused is true where so little of the wish can be met that nothing is proposed.
 	Refused bool

@@ -365,7 +365,7 @@ func TestNoHairForALengthThatCannotBe(t *testing.T) {
 	}
 }
 
-// The strands are those asked for; for highlights the last shade of the sheet, or those asked for where nothing else is wished for.
+// The strands are those asked for; for highlights the last shade of the sheet that is not used for the rest.
 func TestStrandsOfAPlan(t *testing.T) {
 	shades := []sheet.Shade{{Key: 'a', Name: "oat", Length: 500, Grams: 0.8, Pack: 25}, {Key: 'b', Name: "bran", Length: 500, Grams: 0.8, Pack: 25},
 		{Key: 'c', Name: "straw", Length: 500, Grams: 0.8, Pack: 25}}
@@ -378,7 +378,8 @@ func TestStrandsOfAPlan(t *testing.T) {
 		{[]sheet.Look{sheet.Volume}, "ab", "ab", ""},
 		{[]sheet.Look{sheet.Volume, sheet.Highlights}, "ab", "ab", "c"},
 		{[]sheet.Look{sheet.Highlights}, "", "", "c"},
-		{[]sheet.Look{sheet.Highlights}, "b", "", "b"},
+		{[]sheet.Look{sheet.Highlights}, "b", "", "c"},
+		{[]sheet.Look{sheet.Volume, sheet.Highlights}, "c", "c", "b"},
 	} {
 		s := ordinary(c.wish...).With(func(s *sheet.Sheet) { s.Shades = shades })
 		used := map[sheet.Look]map[byte]bool{}
@@ -453,5 +454,38 @@ func TestBlendKeepsItsShares(t *testing.T) {
 		if off := math.Abs(strands[key] - share*all); off > 2 {
 			t.Errorf("%g of %g strands are %c, %.1f from its share", strands[key], all, key, off)
 		}
+	}
+}
+
+// A plan made of a plan keeps the shade of the highlights, though strands from stock were put on the sheet since.
+func TestPlanOfAPlan(t *testing.T) {
+	stock := &studio.Studio{Strands: []studio.Strand{{Shade: sheet.Shade{Name: "rye crust", Length: 500, Grams: 0.8, Pack: 25, Colour: "#8a5a32"}}}}
+	for _, wish := range [][]sheet.Look{{sheet.Volume, sheet.Highlights}, {sheet.Highlights}} {
+		s := ordinary(wish...).With(func(c *sheet.Sheet) {
+			c.Hair.Mid = "#8a5a32"
+			c.Shades = []sheet.Shade{{Key: 'a', Name: "own", Length: 500, Grams: 0.8, Pack: 25}, {Key: 'b', Name: "platinum", Length: 500, Grams: 0.8, Pack: 25}}
+		})
+		for range 2 {
+			s = plan.Make(s, tableOf(t, s), plan.Means{Stock: stock}).Sheet
+			for _, r := range s.Rows {
+				for slot, b := range r.All() {
+					h, _ := s.Shade(b.Shade)
+					if want := map[bool]string{true: "platinum", false: "rye crust"}[r.Look == sheet.Highlights]; h.Name != want {
+						t.Fatalf("%v: %s for %s, slot %d is %s", wish, r.Place, r.Look, slot, h.Name)
+					}
+				}
+			}
+		}
+		if len(s.Shades) != map[int]int{1: 2, 2: 3}[len(wish)] || s.Bonds() == 0 {
+			t.Errorf("%v: %d shades, %d bonds", wish, len(s.Shades), s.Bonds())
+		}
+	}
+}
+
+// With a blend limit of nothing length is still some hair, and not a head full of it.
+func TestNoBlendLimit(t *testing.T) {
+	s := ordinary(sheet.Length).WithLimit(sheet.LimitBlend, 0)
+	if made := plan.Make(s, tableOf(t, s), plan.Means{}); made.Sheet.Bonds() < 4 || made.Sheet.Bonds() > 60 {
+		t.Errorf("%d bonds", made.Sheet.Bonds())
 	}
 }

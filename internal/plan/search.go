@@ -150,7 +150,7 @@ func (p *planner) better(a, b *way) bool {
 	return earlier(a, b)
 }
 
-// earlier orders ways that are worth the same, so that the plan does not depend on the order of a map.
+// earlier orders ways that are worth the same, so that the last digits of the arithmetic do not decide.
 func earlier(a, b *way) bool {
 	for a != nil && b != nil {
 		if a.at != b.at {

@@ -56,6 +56,7 @@ func (p *planner) wanted() aim {
 	a := aim{most: math.Inf(1)}
 	if s.Wishes(sheet.Length) {
 		blend, _ := s.Limit(sheet.LimitBlend)
+		blend = math.Max(blend, 1)               // who wishes for length wishes for some hair
 		a.reaching = blend / (100 - blend) * own // so many hairs that they are that share of all that is there
 		if each := p.reachingEach(); each > 0 {
 			a.enough = a.reaching / each

@@ -101,7 +101,7 @@ func (b Blend) String() string {
 // LeavesOut reports whether strands of stock are left out of a match for being of another texture than the client's hair.
 func (st *Studio) LeavesOut(s *sheet.Sheet) bool {
 	suits := st.Suitable(s, s.StrandLength())
-	return len(suits) > 0 && suits[0].Texture == s.Hair.Texture && slices.ContainsFunc(st.Strands, func(strand Strand) bool {
+	return len(suits) > 0 && s.Hair.Texture != "" && suits[0].Texture == s.Hair.Texture && slices.ContainsFunc(st.Strands, func(strand Strand) bool {
 		return strand.Colour != "" && strand.Length == suits[0].Length && strand.Texture != s.Hair.Texture
 	})
 }

@@ -327,6 +327,9 @@ func readPartings(s *sheet.Sheet, fm *form, first scalp.Parting) ([]scalp.Partin
 		list = append(list, first)
 	}
 	second := scalp.Parting{Length: first.Length}
+	if first.Length == 0 {
+		second.Length = sheet.New(s.Measures).Partings[0].Length
+	}
 	if len(s.Partings) > 1 {
 		second, rest = s.Partings[1], s.Partings[2:]
 	}

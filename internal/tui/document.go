@@ -30,6 +30,7 @@ type document struct {
 	picked *selection
 	moving *moving // the stretch being moved, or nil
 	hand   sheet.Hand
+	chosen bool // somebody has chosen the shades in hand
 	both   bool // what is placed or lifted on one side is on the other too
 	offset bool // rows are painted offset against the row below
 	copied *sheet.Row

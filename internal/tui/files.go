@@ -102,6 +102,9 @@ func (m *Model) house(s *sheet.Sheet) *sheet.Sheet {
 func (m *Model) open(d *document) {
 	m.doc, m.dialogs, m.beside, m.top, m.shift = d, nil, nothingBeside, 0, -1 // the nape first: fitting goes from the bottom up
 	m.told = ""
+	if m.opts.Studio == nil && m.opts.From != "" {
+		m.warn("the studio file can't be read, so its limits do not hold; E says why")
+	}
 }
 
 // openDemo opens a sheet that comes with the program; it has no file until it is saved.

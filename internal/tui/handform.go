@@ -64,6 +64,7 @@ func takeHand(m *Model, fm *form) (tea.Cmd, error) {
 	if hand.Shades, err = readShades(d.sheet(), fm.find("shades").text()); err != nil {
 		return nil, err
 	}
+	d.chosen = d.chosen || hand.Shades != d.hand.Shades
 	d.hand = hand
 	d.offset = fm.find("rows").choice() == "offset"
 	d.both = fm.find("sides").choice() == "both at once"

@@ -53,12 +53,13 @@ func takeReadings(m *Model, fm *form) (tea.Cmd, error) {
 	if next != s.Hair {
 		read = s.With(func(c *sheet.Sheet) { c.Hair = next })
 	}
-	page, err := m.matches(read)
-	if err != nil {
-		return nil, err
-	}
 	if err := m.doc.do("read the client's colour", read); err != nil {
 		return nil, err
+	}
+	page, err := m.matches(read)
+	if err != nil { // what was read is worth keeping all the same
+		m.tell(err.Error())
+		return nil, nil
 	}
 	m.push(page)
 	return nil, nil
@@ -81,7 +82,7 @@ func (m *Model) matches(s *sheet.Sheet) (*matchPage, error) {
 	reading, where := s.Reading()
 	switch {
 	case reading == "":
-		return nil, errors.New("a reading is needed to match with: halfway or at the ends")
+		return nil, errors.New("there is no reading to match with")
 	case m.opts.Studio == nil:
 		return nil, errors.New("there is no stock to match with; E says why")
 	}
@@ -140,7 +141,7 @@ func (p *matchPage) take(m *Model, toning string) {
 		m.warn(err.Error())
 		return
 	}
-	m.doc.hand.Shades = repeat
+	m.doc.hand.Shades, m.doc.chosen = repeat, true
 	m.tell(fmt.Sprintf("in hand: %s, %g mm, as %s; R plans with it, y makes bonds so", b, float64(b.Repeat[0].Length), repeat))
 }
 

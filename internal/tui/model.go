@@ -127,7 +127,9 @@ func (m *Model) handle(msg tea.Msg) tea.Cmd {
 		m.planned(msg)
 	case loosenedMsg:
 		msg.panel.remedies, msg.panel.asked = msg.remedies, true
-		m.told = ""
+		if m.planOpen() == msg.panel {
+			m.told = ""
+		}
 	}
 	return nil
 }

@@ -40,23 +40,25 @@ func (m *Model) planRows() tea.Cmd {
 	return func() tea.Msg { return plannedMsg{s, plan.Make(s, table, with)} }
 }
 
-// matched reports whether the shades in hand are to be fitted: the client's colour is not known, or theirs is, so that
-// somebody has chosen them.
+// matched reports whether the shades in hand are to be fitted: somebody has chosen them, or the client's colour is not
+// known. A hand can outlive its shades.
 func (d *document) matched() bool {
-	reading, _ := d.sheet().Reading()
 	for _, key := range []byte(d.hand.Shades) {
-		h, ok := d.sheet().Shade(key)
-		if !ok || reading != "" && h.Colour == "" {
+		if _, ok := d.sheet().Shade(key); !ok {
 			return false
 		}
 	}
-	return true
+	reading, _ := d.sheet().Reading()
+	return d.chosen || reading == ""
 }
 
 // planned shows a plan, unless the sheet has changed since it was asked for, or something else is looked at.
 func (m *Model) planned(msg plannedMsg) {
 	switch {
 	case m.doc == nil || len(m.dialogs) > 0:
+		return
+	case m.doc.moving != nil:
+		m.tell("put down what is being moved; R plans then")
 		return
 	case m.doc.sheet() != msg.of:
 		m.tell("the sheet has changed since; R plans again")

@@ -19,6 +19,14 @@ func TestLatePlan(t *testing.T) {
 	}
 	e.says("the sheet has changed since")
 
+	e.press("m")
+	late = e.m.planRows()
+	e.run(late)
+	if len(e.m.dialogs) > 0 {
+		t.Error("a plan is shown while a row is being moved")
+	}
+	e.press("Esc")
+
 	late = e.m.planRows()
 	e.press("?")
 	e.run(late)
@@ -102,8 +110,8 @@ func TestNoStudio(t *testing.T) {
 	before := e.m.doc.sheet()
 	e.press("Enter")
 	e.says("there is no stock to match with")
-	if e.press("Esc"); e.m.doc.sheet() != before {
-		t.Error("a reading that could not be matched is kept although the form was left")
+	if got := e.m.doc.sheet().Hair.Mid; e.m.doc.sheet() == before || got != "#8a5a32" {
+		t.Errorf("a reading that nothing can be matched to is not kept: %q", got)
 	}
 	if e.press("R", "Enter"); e.m.doc.sheet().Bonds() < 20 {
 		t.Errorf("%d bonds are planned without a studio", e.m.doc.sheet().Bonds())

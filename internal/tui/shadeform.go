@@ -143,7 +143,8 @@ func (sf *shadeForm) read() (sheet.Shade, error) {
 		return shade, err
 	}
 	shade.Length, shade.Grams, shade.Pack = scalp.MM(length), grams, int(pack)
-	return shade, sf.readLook(&shade)
+	err = sf.readLook(&shade)
+	return shade, err
 }
 
 // readLook reads what the strands look like.
