@@ -30,16 +30,15 @@ func (p *program) match(path string) error {
 	if err != nil {
 		return err
 	}
-	found := st.Matches(s, s.StrandLength())
+	found := st.Matches(s)
 	if found == nil {
 		return fmt.Errorf("%s: no strand has a reading of its colour", printable.Line(from))
 	}
 	fmt.Fprintf(p.stdout, "the client %s: %s  %s\n\n", where, reading.Hex(), numbers(reading.Lab()))
-	most, source := s.Limit(sheet.LimitShade)
 	for _, b := range found {
-		word := "close"
-		if b.Difference > most {
-			word = "off"
+		word := "off"
+		if b.Close(s) {
+			word = "close"
 		}
 		fmt.Fprintf(p.stdout, "  %6.2f ΔE00 %-6s %s  %s  %s, %g mm\n", b.Difference, word, b.Colour.Hex(), numbers(b.Colour), printable.Line(b.String()), float64(b.Repeat[0].Length))
 	}
@@ -50,6 +49,7 @@ func (p *program) match(path string) error {
 	if st.LeavesOut(s) {
 		fmt.Fprintf(p.stdout, "strands that are not %s, as the hair is, are left out\n", s.Hair.Texture)
 	}
+	most, source := s.Limit(sheet.LimitShade)
 	fmt.Fprintf(p.stdout, "close is at most %g ΔE00 (%s)\nfrom %s\n", most, source, printable.Line(from))
 	return nil
 }

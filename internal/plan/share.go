@@ -33,7 +33,7 @@ func (p *planner) share(rows []*choice) []*choice {
 			for _, slot := range pair {
 				if b := c.row.Bond(slot); b.Placed() {
 					changes[slot] = b
-					strands += strandsIn(b)
+					strands += b.Strands()
 				}
 			}
 			if strands == 0 {
@@ -59,14 +59,6 @@ func (p *planner) share(rows []*choice) []*choice {
 
 // grave is how many stops and cautions there are.
 func grave(rep *rule.Report) int { return rep.Stops + rep.Cautions }
-
-// strandsIn is how much of a strand a bond takes.
-func strandsIn(b sheet.Bond) float64 {
-	if b.Split {
-		return 0.5
-	}
-	return 1
-}
 
 // scarcest is the shade of the repeat of which most is wanting, when so many strands are laid in all; of two the one that comes
 // first.

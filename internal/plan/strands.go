@@ -3,7 +3,6 @@ package plan
 import (
 	"strings"
 
-	"example.org/underveil/internal/shade"
 	"example.org/underveil/internal/sheet"
 )
 
@@ -17,7 +16,7 @@ func (p *planner) chooseStrands(with Means) {
 	case with.Repeat != "":
 		p.main = with.Repeat
 	case with.Stock != nil && fills:
-		blend := with.Stock.Match(p.base, p.base.StrandLength(), shade.MostKinds)
+		blend := with.Stock.Match(p.base)
 		if s, repeat := blend.Take(p.base); repeat != "" {
 			p.base, p.main = s, repeat
 		}

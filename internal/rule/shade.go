@@ -45,7 +45,7 @@ func (p *Pass) matches() {
 		names = append(names, h.Name)
 	}
 	if unread != nil {
-		p.found = append(p.found, Finding{Concern: sheet.Concern{Rule: p.rule.ID, About: "reading"}, Severity: Note, Source: sheet.Practice,
+		p.found = append(p.found, Finding{Concern: p.about("reading"), Severity: Note, Source: sheet.Practice,
 			What: "there is no reading of " + strings.Join(unread, " and ") + " to compare with the client's " + where})
 		return
 	}
@@ -68,11 +68,7 @@ func (p *Pass) strandsOf() (strands ['z' + 1]float64) {
 		}
 		for k := range row.Bonds {
 			b := &row.Bonds[k]
-			if b.Split {
-				strands[b.Shade] += 0.5
-			} else {
-				strands[b.Shade]++
-			}
+			strands[b.Shade] += b.Strands()
 		}
 	}
 	return strands
@@ -90,7 +86,7 @@ func (p *Pass) textures() {
 	}
 	for _, h := range p.Sheet.Shades {
 		if used[h.Key] && h.Texture != "" && h.Texture != own {
-			p.found = append(p.found, Finding{Concern: sheet.Concern{Rule: p.rule.ID, About: string(h.Key)}, Severity: Caution, Source: sheet.Practice,
+			p.found = append(p.found, Finding{Concern: p.about(string(h.Key)), Severity: Caution, Source: sheet.Practice,
 				What: fmt.Sprintf("%s is %s, and the client's hair is %s", h.Name, h.Texture, own)})
 		}
 	}

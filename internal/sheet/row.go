@@ -53,6 +53,17 @@ type Bond struct {
 // Placed reports whether there is a bond.
 func (b Bond) Placed() bool { return b.Shade != 0 }
 
+// Strands is how much of a strand the bond takes: all of it, half of it when split, none where there is no bond.
+func (b Bond) Strands() float64 {
+	switch {
+	case !b.Placed():
+		return 0
+	case b.Split:
+		return 0.5
+	}
+	return 1
+}
+
 // String is the bond in words: "split, trimmed".
 func (b Bond) String() string {
 	switch {

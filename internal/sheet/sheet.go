@@ -133,12 +133,7 @@ type Shade struct {
 }
 
 // GramsOf is what a bond of the shade weighs: a split strand has half the hair.
-func (h Shade) GramsOf(b Bond) float64 {
-	if b.Split {
-		return h.Grams / 2
-	}
-	return h.Grams
-}
+func (h Shade) GramsOf(b Bond) float64 { return h.Grams * b.Strands() }
 
 // Accepted is a finding that somebody decided to live with, and why.
 type Accepted struct {

@@ -24,62 +24,52 @@ func (b Blend) Close(s *sheet.Sheet) bool {
 	return b.Repeat != nil && b.Difference <= most
 }
 
-// Match is the best blend of at most so many shades for the client's reading, of strands of one length: see Suitable. One
-// shade alone is preferred as long as the eye hardly sees the difference, and two to three. Without a reading, or any strand
-// with one, the blend is empty.
-func (st *Studio) Match(s *sheet.Sheet, wanted scalp.MM, kinds int) Blend {
-	var best Blend
-	for n := 1; n <= kinds; n++ {
-		best = st.best(s, wanted, n)
-		if best.Difference <= shade.Perceptible {
-			break
-		}
+// Match is the blend to take: the first of Matches, and empty where there are none.
+func (st *Studio) Match(s *sheet.Sheet) Blend {
+	if found := st.Matches(s); found != nil {
+		return found[0]
 	}
-	return best
+	return Blend{}
 }
 
-// best is the blend of at most so many shades that is nearest to the client's reading.
-func (st *Studio) best(s *sheet.Sheet, wanted scalp.MM, kinds int) Blend {
+// Matches are what there is to choose from for the client's reading, of the strands that are Suitable: first the blend to take,
+// that is one shade alone as long as the eye hardly sees the difference, or else two, or else three; then the best blends
+// of three and of two; and each shade alone, the nearest first. Without a reading, or any strand with one, there are none.
+func (st *Studio) Matches(s *sheet.Sheet) []Blend {
 	reading, _ := s.Reading()
-	strands := st.Suitable(s, wanted)
+	strands := st.Suitable(s)
 	if reading == "" || len(strands) == 0 {
-		return Blend{}
+		return nil
 	}
-	colours := make([]shade.Lab, len(strands))
+	target, colours := reading.Lab(), make([]shade.Lab, len(strands))
 	for i, strand := range strands {
 		colours[i] = strand.Colour.Lab()
 	}
-	found := shade.Best(reading.Lab(), colours, kinds, shade.MostPlaces)
-	blend := Blend{Colour: found.Colour, Difference: found.Difference}
-	for _, i := range found.Repeat {
-		blend.Repeat = append(blend.Repeat, strands[i])
+	var best [shade.MostKinds]Blend // of at most one shade, two, and so on
+	take := -1
+	for n := range best {
+		found := shade.Best(target, colours, n+1, shade.MostPlaces)
+		best[n] = Blend{Colour: found.Colour, Difference: found.Difference}
+		for _, i := range found.Repeat {
+			best[n].Repeat = append(best[n].Repeat, strands[i])
+		}
+		if take < 0 && found.Difference <= shade.Perceptible {
+			take = n
+		}
 	}
-	return blend
-}
-
-// Matches are what there is to choose from: the best blend of one, two and three shades, the one that Match would take
-// first, and after them each shade alone, the nearest first.
-func (st *Studio) Matches(s *sheet.Sheet, wanted scalp.MM) []Blend {
-	first := st.Match(s, wanted, shade.MostKinds)
-	if first.Repeat == nil {
-		return nil
+	if take < 0 {
+		take = len(best) - 1
 	}
-	list := []Blend{first}
+	list := []Blend{best[take]}
 	add := func(b Blend) {
 		if !slices.ContainsFunc(list, func(have Blend) bool { return slices.Equal(have.Repeat, b.Repeat) }) {
 			list = append(list, b)
 		}
 	}
-	for kinds := shade.MostKinds; kinds > 1; kinds-- {
-		add(st.best(s, wanted, kinds))
+	for _, b := range slices.Backward(best[1:]) {
+		add(b)
 	}
-	reading, _ := s.Reading()
-	strands := st.Suitable(s, wanted)
-	colours := make([]shade.Lab, len(strands))
-	for i, strand := range strands {
-		colours[i] = strand.Colour.Lab()
-	}
-	for _, near := range shade.Rank(reading.Lab(), colours) {
+	for _, near := range shade.Rank(target, colours) {
 		add(Blend{Repeat: []*Strand{strands[near.Index]}, Colour: colours[near.Index], Difference: near.Difference})
 	}
 	return list
@@ -100,7 +90,7 @@ func (b Blend) String() string {
 
 // LeavesOut reports whether strands of stock are left out of a match for being of another texture than the client's hair.
 func (st *Studio) LeavesOut(s *sheet.Sheet) bool {
-	suits := st.Suitable(s, s.StrandLength())
+	suits := st.Suitable(s)
 	return len(suits) > 0 && s.Hair.Texture != "" && suits[0].Texture == s.Hair.Texture && slices.ContainsFunc(st.Strands, func(strand Strand) bool {
 		return strand.Colour != "" && strand.Length == suits[0].Length && strand.Texture != s.Hair.Texture
 	})
@@ -108,7 +98,8 @@ func (st *Studio) LeavesOut(s *sheet.Sheet) bool {
 
 // Suitable are the strands of stock whose colour was measured, of the length that serves: the shortest at least as long
 // as wanted, or else the longest; of the client's texture, where there are any of that.
-func (st *Studio) Suitable(s *sheet.Sheet, wanted scalp.MM) []*Strand {
+func (st *Studio) Suitable(s *sheet.Sheet) []*Strand {
+	wanted := s.StrandLength()
 	var measured []*Strand
 	for i := range st.Strands {
 		if strand := &st.Strands[i]; strand.Colour != "" {

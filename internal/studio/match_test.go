@@ -40,7 +40,7 @@ func TestMatchAgainstEveryRepeat(t *testing.T) {
 	}
 	for _, reading := range readings {
 		s := client(reading)
-		strands := st.Suitable(s, s.StrandLength())
+		strands := st.Suitable(s)
 		if len(strands) < 5 {
 			t.Fatalf("%d strands are no stock to blend", len(strands))
 		}
@@ -75,13 +75,13 @@ func TestMatchAgainstEveryRepeat(t *testing.T) {
 		}
 		try()
 		best := math.Inf(1)
-		for _, b := range st.Matches(s, s.StrandLength()) {
+		for _, b := range st.Matches(s) {
 			best = math.Min(best, b.Difference)
 		}
 		if math.Abs(best-least) > 1e-9 {
 			t.Errorf("%s: %.6f off, and the best of %d repeats %.6f", reading, best, seen, least)
 		}
-		if made := st.Match(s, s.StrandLength(), 3); made.Difference > least+1e-9 && made.Difference > shade.Perceptible {
+		if made := st.Match(s); made.Difference > least+1e-9 && made.Difference > shade.Perceptible {
 			t.Errorf("%s: %s is taken, %.3f off, and the best is %.3f", reading, made, made.Difference, least)
 		}
 	}
@@ -94,12 +94,12 @@ func TestMatchPrefersOneShade(t *testing.T) {
 	}
 	st := &studio.Studio{Strands: []studio.Strand{strand("oat", "60 9 24"), strand("bran", "62 9 24")}}
 	s := client("60.6 9 24")
-	b := st.Match(s, 500, 3)
+	b := st.Match(s)
 	if b.String() != "oat" || b.Difference == 0 || b.Difference > shade.Perceptible || !b.Close(s) {
 		t.Errorf("for a colour close to oat %s is taken, %.3f off", b, b.Difference)
 	}
 	nearer := false
-	for _, other := range st.Matches(s, 500) {
+	for _, other := range st.Matches(s) {
 		nearer = nearer || other.Difference < b.Difference
 	}
 	if !nearer {
@@ -125,7 +125,7 @@ func TestSuitable(t *testing.T) {
 		{550, "straight", "b", false}, {300, "wavy", "c", true}, {300, "coily", "a", false},
 	} {
 		s := client("#8a5a32").With(func(s *sheet.Sheet) { s.Hair.Texture, s.Amounts.Length = c.texture, c.wanted })
-		found := st.Suitable(s, c.wanted)
+		found := st.Suitable(s)
 		if c.want == "c" && c.texture == "" { // and the one that nobody has felt
 			found = found[:len(found)-1]
 		}

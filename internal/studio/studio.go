@@ -59,7 +59,7 @@ func (s *Studio) House(sh *sheet.Sheet) *sheet.Sheet {
 // First is a new sheet with a shade from stock instead of the one that it begins with: the first strand of the length that
 // serves. Without one it stays as it is.
 func (s *Studio) First(sh *sheet.Sheet) *sheet.Sheet {
-	strands := s.Suitable(sh, sh.StrandLength())
+	strands := s.Suitable(sh)
 	if len(strands) == 0 || len(sh.Shades) == 0 {
 		return sh
 	}

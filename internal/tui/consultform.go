@@ -48,7 +48,7 @@ func consultKey(m *Model, fm *form, msg tea.KeyMsg) bool {
 		fm.enter(fm.at + 1)
 	case f.options == nil && k == "t" && !f.typed: // no day has a letter in it
 		f.input.SetValue(m.opts.Today().Format(time.DateOnly))
-		fm.enter((fm.at + 1) % len(fm.fields))
+		fm.enter(fm.at + 1)
 	default:
 		return false
 	}

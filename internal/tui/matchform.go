@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -86,7 +85,7 @@ func (m *Model) matches(s *sheet.Sheet) (*matchPage, error) {
 	case m.opts.Studio == nil:
 		return nil, errors.New("there is no stock to match with; E says why")
 	}
-	found := m.opts.Studio.Matches(s, s.StrandLength())
+	found := m.opts.Studio.Matches(s)
 	if found == nil {
 		return nil, errors.New("no strand in stock has a reading of its colour")
 	}
@@ -167,33 +166,33 @@ func (p *matchPage) draw(m *Model) {
 	if m.opts.Studio.LeavesOut(s) {
 		terms += " Strands that are not " + s.Hair.Texture + ", as the hair is, are left out."
 	}
-	verdict := append(wrap(p.verdict(s), width-4), wrap(terms, width-4)...)
-	in := m.box(width, len(p.blends)+len(verdict)+7, "what matches in stock")
+	verdict, about := wrap(p.verdict(s), width-4), wrap(terms, width-4)
+	below := len(verdict) + len(about)
+	in := m.box(width, len(p.blends)+below+7, "what matches in stock")
 	m.swatch(in.X, in.Y, p.reading.Hex())
 	m.scr.Text(in.X+5, in.Y, in.W-5, figure.Strong, fmt.Sprintf("the client %s, %s", p.where, labOf(p.reading.Lab())))
 	y := in.Y + 2
 	m.scr.Text(in.X+5, y, in.W-5, figure.Dim, fmt.Sprintf("%-34s%-20s  %s", "strands", "L*    a*    b*", "ΔE00"))
-	list := cells.Rect{X: in.X, Y: y + 1, W: in.W, H: in.H - 5 - len(verdict)}
+	list := cells.Rect{X: in.X, Y: y + 1, W: in.W, H: in.H - 5 - below}
 	p.top = max(0, min(max(p.top, p.at-list.H+1), p.at))
 	for i := 0; i < list.H && p.top+i < len(p.blends); i++ {
-		p.drawBlend(m, list, list.Y+i, p.top+i, most)
+		p.drawBlend(m, list, list.Y+i, p.top+i)
 	}
 	y = list.Y + list.H
 	ink := figure.GoodInk
 	if !p.blends[0].Close(s) {
 		ink = figure.CautionInk
 	}
-	for _, line := range verdict {
-		if strings.HasPrefix(line, "Close is") {
+	for i, line := range append(verdict, about...) {
+		if i >= len(verdict) {
 			ink = figure.Dim
 		}
-		m.scr.Text(in.X, y, in.W, ink, line)
-		y++
+		m.scr.Text(in.X, y+i, in.W, ink, line)
 	}
 	m.scr.Text(in.X, in.Y+in.H-1, in.W, figure.Dim, "up down choose   Enter takes it   t takes it to be toned   Esc leaves")
 }
 
-func (p *matchPage) drawBlend(m *Model, r cells.Rect, y, i int, most float64) {
+func (p *matchPage) drawBlend(m *Model, r cells.Rect, y, i int) {
 	b, ink := p.blends[i], figure.Plain
 	if i == p.at {
 		ink = figure.FieldOn
@@ -204,10 +203,9 @@ func (p *matchPage) drawBlend(m *Model, r cells.Rect, y, i int, most float64) {
 	}
 	m.scr.Text(r.X+5, y, 33, ink, b.String())
 	m.scr.Text(r.X+39, y, 20, figure.Plain, labOf(b.Colour))
-	mark := figure.GoodInk
-	word := "close"
-	if b.Difference > most {
-		mark, word = figure.CautionInk, "off"
+	mark, word := figure.CautionInk, "off"
+	if b.Close(m.doc.sheet()) {
+		mark, word = figure.GoodInk, "close"
 	}
 	m.scr.Text(r.X+60, y, r.W-60, mark, fmt.Sprintf("%5.2f %s", b.Difference, word))
 }

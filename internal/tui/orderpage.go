@@ -11,8 +11,12 @@ import (
 
 // orderPage shows the order and the estimate.
 type orderPage struct {
-	top, rows, lines int
+	lines     []string
+	top, rows int
 }
+
+// orderWidth is how wide the text of the order is, in columns.
+const orderWidth = 76
 
 // showOrder opens the order and the estimate of the sheet.
 func (m *Model) showOrder() {
@@ -20,11 +24,13 @@ func (m *Model) showOrder() {
 		m.push(newTrouble("the studio file can't be read", m.opts.From))
 		return
 	}
-	m.push(&orderPage{})
+	order := tally.OrderOf(m.doc.sheet(), m.doc.totals, m.opts.Studio)
+	lines := strings.Split(strings.TrimRight(order.Text(orderWidth), "\n"), "\n")
+	m.push(&orderPage{lines: append(lines, "", "prices and times: "+m.opts.From)})
 }
 
 func (p *orderPage) key(m *Model, msg tea.KeyMsg) tea.Cmd {
-	if !scrolls(msg, &p.top, p.rows, p.lines) {
+	if !scrolls(msg, &p.top, p.rows, len(p.lines)) {
 		m.pop()
 	}
 	return nil
@@ -52,18 +58,14 @@ func scrolls(msg tea.KeyMsg, top *int, rows, lines int) bool {
 }
 
 func (p *orderPage) draw(m *Model) {
-	const width = 76
-	order := tally.OrderOf(m.doc.sheet(), m.doc.totals, m.opts.Studio)
-	lines := strings.Split(strings.TrimRight(order.Text(width), "\n"), "\n")
-	lines = append(lines, "", "prices and times: "+m.opts.From)
-	in := m.box(width+4, len(lines)+4, "order and estimate")
-	p.rows, p.lines = in.H-2, len(lines)
-	p.top = max(0, min(p.top, len(lines)-p.rows))
-	for i := 0; i < p.rows && p.top+i < len(lines); i++ {
-		m.scr.Text(in.X, in.Y+i, in.W, figure.Plain, lines[p.top+i])
+	in := m.box(orderWidth+4, len(p.lines)+4, "order and estimate")
+	p.rows = in.H - 2
+	p.top = max(0, min(p.top, len(p.lines)-p.rows))
+	for i := 0; i < p.rows && p.top+i < len(p.lines); i++ {
+		m.scr.Text(in.X, in.Y+i, in.W, figure.Plain, p.lines[p.top+i])
 	}
 	foot := "any key closes; underveil order SHEET --format csv writes it for a spreadsheet"
-	if p.rows < len(lines) {
+	if p.rows < len(p.lines) {
 		foot = "up, down, space scroll; any other key closes"
 	}
 	m.scr.Text(in.X, in.Y+in.H-1, in.W, figure.Dim, foot)

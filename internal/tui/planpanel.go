@@ -97,33 +97,17 @@ func newPlanPanel(m *Model, made plan.Proposal) *planPanel {
 
 // list puts the rows of both sheets together.
 func (p *planPanel) list(now, then *sheet.Sheet) {
-	for _, s := range []*sheet.Sheet{now, then} {
-		for _, r := range s.Rows {
-			if slices.ContainsFunc(p.rows, func(have planRow) bool { return have.at == r.Place }) {
-				continue
-			}
-			before, _ := now.Row(r.Place)
-			after, _ := then.Row(r.Place)
-			p.rows = append(p.rows, planRow{r.Place, before, after, true})
-		}
+	both := now
+	for _, r := range then.Rows {
+		both = both.WithRow(r)
 	}
-	slices.SortStableFunc(p.rows, func(a, b planRow) int {
-		switch {
-		case a.at.Along != b.at.Along && a.at.Along:
-			return -1
-		case a.at.Along != b.at.Along:
-			return 1
-		case a.at.At > b.at.At:
-			return -1
-		case a.at.At < b.at.At:
-			return 1
+	for _, r := range slices.Backward(both.Rows) {
+		before, _ := now.Row(r.Place)
+		after, _ := then.Row(r.Place)
+		if !after.Empty() { // fitting goes from the bottom up
+			p.at = len(p.rows)
 		}
-		return 0
-	})
-	for i, r := range p.rows { // fitting goes from the bottom up
-		if !r.then.Empty() {
-			p.at = i
-		}
+		p.rows = append(p.rows, planRow{r.Place, before, after, true})
 	}
 }
 
