@@ -7,8 +7,6 @@
 package cells
 
 import (
-	"github.com/mattn/go-runewidth"
-
 	"example.org/underveil/internal/printable"
 )
 
@@ -141,7 +139,7 @@ func (s *Screen) Text(x, y, width int, ink Ink, text string) int {
 	}
 	used := 0
 	for i, r := range text {
-		w := runeWidth(r)
+		w := printable.RuneWidth(r)
 		if w == 0 {
 			continue
 		}
@@ -165,7 +163,7 @@ func (s *Screen) Text(x, y, width int, ink Ink, text string) int {
 // wider reports whether a text takes more than w cells.
 func wider(text string, w int) bool {
 	for _, r := range text {
-		if w -= runeWidth(r); w < 0 {
+		if w -= printable.RuneWidth(r); w < 0 {
 			return true
 		}
 	}
@@ -173,26 +171,7 @@ func wider(text string, w int) bool {
 }
 
 // Width is how many cells Text takes for a text when there is room.
-func Width(text string) int {
-	n := 0
-	for _, r := range printable.Line(text) {
-		n += runeWidth(r)
-	}
-	return n
-}
-
-// widths counts the runes that are wide in some East Asian fonts only as one cell,
-// whatever the locale: the marks of the map and the frames are such runes, and a grid
-// has no room for a second cell. Who has such a font has the ASCII marks.
-var widths = runewidth.Condition{StrictEmojiNeutral: true}
-
-// runeWidth is the cells of a printable rune.
-func runeWidth(r rune) int {
-	if r < 0x80 {
-		return 1
-	}
-	return widths.RuneWidth(r)
-}
+func Width(text string) int { return printable.Width(text) }
 
 // String is the screen as lines of text without trailing blanks, for tests and
 // for plain output.

@@ -8,6 +8,7 @@ import (
 
 	"github.com/muesli/termenv"
 
+	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/ptytest"
 )
 
@@ -115,9 +116,9 @@ func whole(t testing.TB, s *Screen) {
 	for y := range s.H {
 		for x := range s.W {
 			switch c := s.At(x, y); {
-			case c.Rune == 0 && (x == 0 || runeWidth(s.At(x-1, y).Rune) != 2):
+			case c.Rune == 0 && (x == 0 || printable.RuneWidth(s.At(x-1, y).Rune) != 2):
 				t.Fatalf("cell %d,%d is the right half of nothing", x, y)
-			case c.Rune != 0 && runeWidth(c.Rune) == 2 && (x+1 == s.W || s.At(x+1, y).Rune != 0):
+			case c.Rune != 0 && printable.RuneWidth(c.Rune) == 2 && (x+1 == s.W || s.At(x+1, y).Rune != 0):
 				t.Fatalf("cell %d,%d has lost its right half", x, y)
 			case c.Rune == 0 && c.Ink != s.At(x-1, y).Ink:
 				t.Fatalf("the halves of the rune at %d,%d differ in ink", x-1, y)

@@ -6,6 +6,8 @@ import (
 	"unicode"
 
 	"github.com/mattn/go-runewidth"
+
+	"example.org/underveil/internal/printable"
 )
 
 func TestText(t *testing.T) {
@@ -101,7 +103,7 @@ func TestTextOnlyPutsWhatCanBeShown(t *testing.T) {
 		for y := range s.H {
 			for cx := range s.W {
 				c := s.At(cx, y)
-				if c.Rune != 0 && (!unicode.IsGraphic(c.Rune) || runeWidth(c.Rune) == 0) {
+				if c.Rune != 0 && (!unicode.IsGraphic(c.Rune) || printable.RuneWidth(c.Rune) == 0) {
 					t.Fatalf("%q put %U on the screen", text, c.Rune)
 				}
 				if within := y == 1 && cx >= x && cx < x+used; !within && c != (Cell{Rune: ' '}) {

@@ -4,6 +4,8 @@ import (
 	"io"
 	"strconv"
 	"unicode/utf8"
+
+	"example.org/underveil/internal/printable"
 )
 
 // Writer keeps a terminal the same as a screen.
@@ -149,7 +151,7 @@ func (w *Writer) put(x, y int, c Cell) {
 		w.ink = int(c.Ink)
 	}
 	w.buf = utf8.AppendRune(w.buf, c.Rune)
-	w.x = x + max(1, runeWidth(c.Rune))
+	w.x = x + max(1, printable.RuneWidth(c.Rune))
 	if w.x >= w.w { // where the cursor is now differs between terminals
 		w.x = -1
 	}

@@ -56,7 +56,7 @@ func (p *planner) held(rows []*choice) (heavy, uneven bool) {
 	got := sum(rows)
 	heavy = got.grams > Enough*p.aim.most
 	for _, c := range p.choices {
-		at, taken := slices.BinarySearchFunc(rows, c.line, func(r *choice, line int) int { return r.line - line })
+		at, taken := rowAt(rows, c.line)
 		if taken || !p.wants(got, c) || at > 0 && !p.mayFollow(rows[at-1], c) || at < len(rows) && !p.mayFollow(c, rows[at]) {
 			continue
 		}

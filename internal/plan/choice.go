@@ -17,7 +17,6 @@ type choice struct {
 	amounts
 	row  sheet.Row
 	line int // index in table.Lines
-	look sheet.Look
 	step int // slots from bond to bond
 }
 
@@ -56,7 +55,7 @@ func (p *planner) gather() {
 	if n := len(p.choices); n > 0 {
 		p.last = p.choices[n-1].line
 	}
-	if !slices.ContainsFunc(p.choices, func(c *choice) bool { return c.look == sheet.Length }) {
+	if !slices.ContainsFunc(p.choices, func(c *choice) bool { return c.row.Look == sheet.Length }) {
 		p.aim.enough = p.aim.hairs // hair for a length that can't be had is of no use
 	}
 }
@@ -152,7 +151,7 @@ func (p *planner) choiceOf(row sheet.Row, line, step int, lost losses) *choice {
 			return nil
 		}
 		if !changed {
-			return &choice{p.amountsOf(row), row, line, row.Look, step}
+			return &choice{p.amountsOf(row), row, line, step}
 		}
 	}
 	return nil
@@ -243,6 +242,11 @@ func (p *planner) stacked(below, above *choice) float64 {
 		}
 	}
 	return float64(n) / float64(below.row.Count())
+}
+
+// rowAt is where a row on a line is among rows, or would have to be put in.
+func rowAt(rows []*choice, line int) (at int, there bool) {
+	return slices.BinarySearchFunc(rows, line, func(c *choice, line int) int { return cmp.Compare(c.line, line) })
 }
 
 // inOrder sorts rows from the nape up.

@@ -73,7 +73,7 @@ func (p *planner) bestOfAll() (best float64, sets int) {
 				best = value
 			}
 		}
-		if len(rows) > 0 && !p.wants(sum(rows), &choice{look: rows[len(rows)-1].look}) && len(p.base.Wish) == 1 {
+		if len(rows) > 0 && !p.wants(sum(rows), rows[len(rows)-1]) && len(p.base.Wish) == 1 {
 			return // whatever more there is costs more than it brings
 		}
 		for k := i; k < len(p.choices); k++ {
@@ -94,10 +94,10 @@ func (p *planner) bestOfAll() (best float64, sets int) {
 func (p *planner) allowed(rows []*choice) bool {
 	volume := false
 	for _, c := range rows {
-		if c.look == sheet.Length && volume {
+		if c.row.Look == sheet.Length && volume {
 			return false // the length lies lowest
 		}
-		volume = volume || c.look == sheet.Volume
+		volume = volume || c.row.Look == sheet.Volume
 	}
 	for _, f := range rule.Check(p.with(rows), p.table).Findings {
 		if f.Severity > rule.Note && !(f.On == sheet.OnSheet && (f.Rule == "wish" || f.Rule == "length-blend")) {

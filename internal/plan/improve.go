@@ -13,13 +13,14 @@ const nearLines = 3
 // levels of the search are coarse and the bonds have been mended since, so there may be a little to gain.
 func (p *planner) improve(rows []*choice) []*choice {
 	for range 50 { // each round gains; this many it never takes
-		best, value := rows, p.worth(rows)
+		best, was := rows, p.worth(rows)
+		value := was
 		p.neighbours(rows, func(other []*choice) {
 			if v := p.worth(other); v > value+same && p.feasible(other) {
 				best, value = other, v
 			}
 		})
-		if value <= p.worth(rows)+same {
+		if value <= was+same {
 			return rows
 		}
 		rows = best
@@ -33,8 +34,7 @@ func (p *planner) neighbours(rows []*choice, yield func([]*choice)) {
 		yield(slices.Delete(slices.Clone(rows), i, i+1))
 	}
 	for _, c := range p.choices {
-		at, _ := slices.BinarySearchFunc(rows, c.line, func(r *choice, line int) int { return r.line - line })
-		if at == len(rows) || rows[at].line != c.line {
+		if at, there := rowAt(rows, c.line); !there {
 			yield(slices.Insert(slices.Clone(rows), at, c))
 		}
 		for i, r := range rows {
@@ -55,10 +55,10 @@ func (p *planner) feasible(rows []*choice) bool {
 	}
 	length := true // what is laid so far is for length, or highlights
 	for i, c := range rows {
-		if i > 0 && !p.mayFollow(rows[i-1], c) || !length && c.look == sheet.Length {
+		if i > 0 && !p.mayFollow(rows[i-1], c) || !length && c.row.Look == sheet.Length {
 			return false
 		}
-		length = length && c.look != sheet.Volume
+		length = length && c.row.Look != sheet.Volume
 	}
 	got := sum(rows)
 	return got.grams <= p.aim.most && p.balanced(got)

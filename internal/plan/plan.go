@@ -118,7 +118,6 @@ func newPlanner(s *sheet.Sheet, t *slots.Table, with Means) *planner {
 // proposal says what the rows come to.
 func (p *planner) proposal(s *sheet.Sheet, rows []*choice) Proposal {
 	made := Proposal{Repeat: p.main, base: p.base, table: p.table}
-	planned := p.with(rows)
 	got := sum(rows)
 	made.Looks = p.looks(got)
 	met := met(made.Looks)
@@ -126,13 +125,11 @@ func (p *planner) proposal(s *sheet.Sheet, rows []*choice) Proposal {
 		made.Binding = p.binding(rows, got)
 	}
 	if made.Refused = met < leastWorth; made.Refused {
-		rows, planned = nil, p.base
+		rows, made.Sheet = nil, s.With(func(c *sheet.Sheet) { c.Rows = nil })
+	} else {
+		made.Sheet = p.with(rows).With(func(c *sheet.Sheet) { c.Accepted = s.Accepted })
 	}
 	made.Value = p.worth(rows)
-	made.Sheet = planned.With(func(c *sheet.Sheet) { c.Accepted = s.Accepted })
-	if made.Refused {
-		made.Sheet = s.With(func(c *sheet.Sheet) { c.Rows = nil })
-	}
 	made.Report = rule.Check(made.Sheet, p.table)
 	return made
 }

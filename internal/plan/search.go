@@ -164,12 +164,12 @@ func earlier(a, b *way) bool {
 // mayBegin reports whether a row may be the lowest: strands for length and volume begin under the occipital bone, or
 // at the lowest line above it that takes any.
 func (p *planner) mayBegin(c *choice) bool {
-	return c.look == sheet.Highlights || c.line == p.choices[0].line
+	return c.row.Look == sheet.Highlights || c.line == p.choices[0].line
 }
 
 // wants reports whether any of what a row adds is still wanted.
 func (p *planner) wants(have amounts, c *choice) bool {
-	switch c.look {
+	switch c.row.Look {
 	case sheet.Highlights:
 		return have.bonds < p.aim.bonds
 	case sheet.Length:
@@ -181,7 +181,7 @@ func (p *planner) wants(have amounts, c *choice) bool {
 // mayFollow reports whether a row may be the next above another: far enough from it, and for volume rather
 // than for length where that one is for volume, since the length is laid lowest.
 func (p *planner) mayFollow(below, above *choice) bool {
-	if above.line <= below.line || below.look == sheet.Volume && above.look == sheet.Length {
+	if above.line <= below.line || below.row.Look == sheet.Volume && above.row.Look == sheet.Length {
 		return false
 	}
 	pair := [2]int{below.line, above.line}

@@ -20,7 +20,7 @@ func (p *planner) share(rows []*choice) []*choice {
 	}
 	next := planned
 	for _, c := range rows {
-		if c.look == sheet.Highlights {
+		if c.row.Look == sheet.Highlights {
 			continue
 		}
 		changes := map[int]sheet.Bond{}

@@ -6,7 +6,7 @@ import "example.org/underveil/internal/scalp"
 type Amounts struct {
 	Length     scalp.MM // that the hair is to have, from root to end
 	Volume     float64  // hairs added, in % of the client's own
-	Highlights int      // strands
+	Highlights int      // bonds
 }
 
 // What is usual where nobody has said how much. Common practice, no source.

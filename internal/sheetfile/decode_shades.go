@@ -36,12 +36,7 @@ func (d *decoder) shades(t table) map[byte]bool {
 		}
 		shade.Name = fmt.Sprintf("shade %c", shade.Key)
 		t.text("name", &shade.Name)
-		number(t, "length", bounds{50, 1200, " mm"}, &shade.Length)
-		number(t, "grams", bounds{0.05, 5, " g"}, &shade.Grams)
-		t.whole("pack", bounds{1, 1000, ""}, &shade.Pack)
-		t.colour("colour", &shade.Colour)
-		word(t, "texture", sheet.Textures, &shade.Texture)
-		number(t, "ends", bounds{1, 100, " %"}, &shade.Ends)
+		t.strand(&shade)
 		t.text("toned", &shade.Toned)
 		d.sheet.Shades = append(d.sheet.Shades, shade)
 	}
@@ -49,6 +44,18 @@ func (d *decoder) shades(t table) map[byte]bool {
 		return nil
 	}
 	return known
+}
+
+// strand reads what a shade of a sheet and a strand in stock both say of themselves, and reports whether the length is there and
+// right.
+func (t table) strand(h *sheet.Shade) (long bool) {
+	long = number(t, "length", bounds{float64(sheet.MinLength), float64(sheet.MaxLength), " mm"}, &h.Length)
+	number(t, "grams", bounds{0.05, 5, " g"}, &h.Grams)
+	t.whole("pack", bounds{1, 1000, ""}, &h.Pack)
+	t.colour("colour", &h.Colour)
+	word(t, "texture", sheet.Textures, &h.Texture)
+	number(t, "ends", bounds{1, 100, " %"}, &h.Ends)
+	return long
 }
 
 // letter reads the letter of a shade.

@@ -122,7 +122,7 @@ func (w *writer) hair(h sheet.Hair) {
 
 // consultation writes what has been asked.
 func (w *writer) consultation(c sheet.Consultation) {
-	if len(c.Answers) == 0 && c.PatchTest == "" && c.Agreed == "" {
+	if c.Equal(sheet.Consultation{}) {
 		return
 	}
 	w.table("consultation")

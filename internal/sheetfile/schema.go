@@ -38,7 +38,7 @@
 //	[amounts]                 # * how much of each look is wished for
 //	length = 500              # that the hair is to have
 //	volume = 20               # hairs added, in % of the client's own
-//	highlights = 24           # whole strands
+//	highlights = 24           # bonds
 //
 //	[hairline]                # * points moved on the map: to the right, up
 //	"temple point left" = [3, -2]

@@ -9,7 +9,6 @@ import (
 	"example.org/underveil/internal/money"
 	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/scalp"
-	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/studio"
 )
 
@@ -119,12 +118,7 @@ func (d *studioDecoder) strands(t table) {
 		var s studio.Strand
 		ok := t.need("shade", "length", "grams", "pack", "price")
 		named := t.shadeName(&s.Name)
-		long := number(t, "length", bounds{float64(sheet.MinLength), float64(sheet.MaxLength), " mm"}, &s.Length)
-		number(t, "grams", bounds{0.05, 5, " g"}, &s.Grams)
-		t.whole("pack", bounds{1, 1000, ""}, &s.Pack)
-		t.colour("colour", &s.Colour)
-		word(t, "texture", sheet.Textures, &s.Texture)
-		number(t, "ends", bounds{1, 100, " %"}, &s.Ends)
+		long := t.strand(&s.Shade)
 		t.text("tip", &s.Tip)
 		d.sum(t, "price", &s.Price)
 		t.whole("on_hand", bounds{0, 100000, " strands"}, &s.OnHand)

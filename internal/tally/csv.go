@@ -12,8 +12,8 @@ import (
 )
 
 // csvColumns are the columns of an order as CSV. Lengths are mm, masses grams, times seconds; what is planned, spare,
-// needed, from the drawer, to buy, in a pack and left over is strands. The price is that of a pack, to_order what the packs come to, and the sum what the client pays; or the price is that of an hour in
-// the row of the chair.
+// needed, from the drawer, to buy, in a pack and left over is strands. The price is that of a pack, or of an hour in the
+// row of the chair; to_order is what the packs to buy come to, and the sum what the client pays.
 var csvColumns = []string{"kind", "name", "length_mm", "grams_each",
 	"planned", "spare", "needed", "from_drawer", "to_buy", "pack", "packs", "left_over",
 	"count", "seconds_each", "seconds", "price", "to_order", "sum", "currency", "note"}

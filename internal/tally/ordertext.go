@@ -6,8 +6,6 @@ import (
 	"strings"
 	"time"
 
-	"github.com/mattn/go-runewidth"
-
 	"example.org/underveil/internal/printable"
 )
 
@@ -58,11 +56,11 @@ func (t *page) hair(o Order) {
 			strconv.Itoa(l.ToBuy), fmt.Sprintf("%d of %d", l.Packs, l.Pack), strconv.Itoa(l.LeftOver)})
 	}
 	t.table(rows)
-	spare := "No spare strands are planned. "
+	spare := "No spare strands are planned."
 	if o.Spare > 0 {
-		spare = fmt.Sprintf("Spare strands are %d %% of those planned, rounded up. ", o.Spare)
+		spare = fmt.Sprintf("Spare strands are %d %% of those planned, rounded up.", o.Spare)
 	}
-	t.paragraph("  ", strings.TrimSpace(spare))
+	t.paragraph("  ", spare)
 	t.WriteByte('\n')
 }
 
@@ -137,7 +135,7 @@ func (t *page) table(rows [][]string) {
 	first := t.width
 	for i := range widths {
 		for _, row := range rows {
-			widths[i] = max(widths[i], columns(row[i]))
+			widths[i] = max(widths[i], printable.Width(row[i]))
 		}
 		if i > 0 {
 			first -= gap + widths[i]
@@ -145,13 +143,13 @@ func (t *page) table(rows [][]string) {
 	}
 	for _, row := range rows {
 		name := "  " + printable.Line(row[0])
-		if columns(name) > first {
+		if printable.Width(name) > first {
 			t.paragraph("  ", row[0])
 			name = ""
 		}
-		line := name + blanks(first-columns(name))
+		line := name + blanks(first-printable.Width(name))
 		for i, text := range row[1:] {
-			line += blanks(gap+widths[i+1]-columns(text)) + text
+			line += blanks(gap+widths[i+1]-printable.Width(text)) + text
 		}
 		t.WriteString(strings.TrimRight(line, " ") + "\n")
 	}
@@ -161,7 +159,7 @@ func (t *page) table(rows [][]string) {
 func (t *page) paragraph(indent, text string) {
 	line := ""
 	for _, word := range strings.Fields(printable.Line(text)) {
-		if line != "" && columns(indent+line+" "+word) > t.width {
+		if line != "" && printable.Width(indent+line+" "+word) > t.width {
 			t.WriteString(indent + line + "\n")
 			line = ""
 		}
@@ -169,7 +167,7 @@ func (t *page) paragraph(indent, text string) {
 			line += " "
 		}
 		for _, r := range word {
-			if line != "" && columns(indent+line+string(r)) > t.width {
+			if line != "" && printable.Width(indent+line+string(r)) > t.width {
 				t.WriteString(indent + line + "\n")
 				line = ""
 			}
@@ -178,12 +176,6 @@ func (t *page) paragraph(indent, text string) {
 	}
 	t.WriteString(indent + line + "\n")
 }
-
-// terminal measures text as a terminal shows it, whatever the locale says of runes that are wide in some fonts only.
-var terminal = runewidth.Condition{StrictEmojiNeutral: true}
-
-// columns is how wide a text is shown.
-func columns(text string) int { return terminal.StringWidth(text) }
 
 func blanks(n int) string { return strings.Repeat(" ", max(0, n)) }
 

@@ -80,8 +80,8 @@ func TestTextFitsThePage(t *testing.T) {
 		text := o.Text(width)
 		for line := range strings.Lines(text) {
 			line = strings.TrimSuffix(line, "\n")
-			if columns(line) > width || !printable.Clean(line) || strings.TrimRight(line, " ") != line {
-				t.Fatalf("%d columns of %d: %q\n%s", columns(line), width, line, text)
+			if printable.Width(line) > width || !printable.Clean(line) || strings.TrimRight(line, " ") != line {
+				t.Fatalf("%d columns of %d: %q\n%s", printable.Width(line), width, line, text)
 			}
 		}
 		for _, l := range o.Lines { // however it is broken over lines, no name is cut
