@@ -70,6 +70,12 @@ func faultOf(made plan.Proposal, table *slots.Table) string {
 	case made.Report.Stops > 0:
 		return fmt.Sprint(made.Report.Findings[0].Where(), ": ", made.Report.Findings[0].Message())
 	}
+	fill := false // rows for volume lie over those for length
+	for _, r := range made.Sheet.Rows {
+		if fill = fill || r.Look == sheet.Volume; fill && r.Look == sheet.Length {
+			return "length lies over volume at " + r.Place.String()
+		}
+	}
 	for _, f := range made.Report.Findings {
 		if f.Severity != rule.Caution {
 			continue

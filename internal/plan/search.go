@@ -15,10 +15,14 @@ type way struct {
 	at   int // index in choices
 	from *way
 	cost float64
+	fill bool // a row for volume is among them, so that none for length may come above
 }
 
 // level is the amounts of a way, coarsely: of two ways to one choice with the same level only the cheaper is followed.
-type level struct{ reaching, hairs, bonds, side int8 }
+type level struct {
+	reaching, hairs, bonds, side int8
+	fill                         bool
+}
 
 // stepsFor is how many levels there are up to what is wished for, by how many amounts are wished for. Finer levels find a
 // plan nearer to the best and take longer.
@@ -27,7 +31,7 @@ var stepsFor = [...]float64{1, 24, 14, 9}
 // sideStep is how far apart levels of the difference between left and right lie, as a share of all grams.
 const sideStep = 0.04
 
-func (p *planner) levelOf(a amounts) level {
+func (p *planner) levelOf(a *way) level {
 	steps := stepsFor[len(p.base.Wish)]
 	of := func(got, wanted, steps float64) int8 {
 		if wanted <= 0 {
@@ -36,7 +40,7 @@ func (p *planner) levelOf(a amounts) level {
 		return int8(math.Max(-100, math.Min(steps*got/wanted, 100)))
 	}
 	return level{of(a.reaching, p.aim.reaching, steps), of(a.hairs, p.aim.enough, steps), of(a.bonds, p.aim.bonds, steps),
-		of(math.Round((a.left-a.right)/sideStep/p.aim.grams), 1, 1)}
+		of(math.Round((a.left-a.right)/sideStep/p.aim.grams), 1, 1), a.fill}
 }
 
 // ways are the ways to one choice, the best for each level, in the order in which they were found.
@@ -63,7 +67,7 @@ func (p *planner) search() (plans [][]*choice) {
 				continue
 			}
 			for _, w := range to[k].list {
-				if p.wants(w.amounts, c) {
+				if p.wants(w.amounts, c) && !(w.fill && c.row.Look == sheet.Length) {
 					p.arrive(&to[i], i, w)
 				}
 			}
@@ -121,17 +125,18 @@ const same = 1e-9
 // arrive adds the way that goes on from another to a choice, or begins with it.
 func (p *planner) arrive(to *ways, at int, from *way) {
 	c := p.choices[at]
-	next := way{amounts: c.amounts, at: at, from: from}
+	next := way{amounts: c.amounts, at: at, from: from, fill: c.row.Look == sheet.Volume}
 	if from == nil {
 		next.cost = p.step(nil, c)
 	} else {
 		next.amounts = next.amounts.plus(from.amounts)
 		next.cost = from.cost + p.step(p.choices[from.at], c)
+		next.fill = next.fill || from.fill
 	}
 	if next.grams > p.aim.most {
 		return
 	}
-	l := p.levelOf(next.amounts)
+	l := p.levelOf(&next)
 	switch have, ok := to.index[l]; {
 	case !ok:
 		to.index[l] = len(to.list)
