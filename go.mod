@@ -3,11 +3,13 @@ module example.org/underveil
 go 1.25.0
 
 require (
+	codeberg.org/go-pdf/fpdf v0.12.0
 	github.com/BurntSushi/toml v1.6.0
 	github.com/charmbracelet/bubbles v1.0.0
 	github.com/charmbracelet/bubbletea v1.3.10
 	github.com/charmbracelet/lipgloss v1.1.0
 	github.com/creack/pty v1.1.24
+	github.com/go-text/typesetting v0.3.5
 	github.com/mattn/go-isatty v0.0.20
 	github.com/mattn/go-runewidth v0.0.19
 	github.com/muesli/mango-cobra v1.3.0
@@ -16,8 +18,9 @@ require (
 	github.com/rivo/uniseg v0.4.7
 	github.com/rogpeppe/go-internal v1.14.1
 	github.com/spf13/cobra v1.10.2
-	golang.org/x/sys v0.38.0
-	golang.org/x/text v0.23.0
+	golang.org/x/image v0.40.0
+	golang.org/x/sys v0.43.0
+	golang.org/x/text v0.37.0
 	gonum.org/v1/gonum v0.17.0
 )
 
@@ -41,5 +44,5 @@ require (
 	github.com/muesli/mango-pflag v0.1.0 // indirect
 	github.com/spf13/pflag v1.0.9 // indirect
 	github.com/xo/terminfo v0.0.0-20220910002029-abceb7e1c41e // indirect
-	golang.org/x/tools v0.30.0 // indirect
+	golang.org/x/tools v0.44.0 // indirect
 )

@@ -44,7 +44,7 @@ func slotsOf(head *scalp.Head, line *scalp.Hairline, spacing, gap scalp.MM) [][]
 	for height := scalp.MM(0); height < head.FrontHeight(); height += gap {
 		l := head.LineAt(height)
 		var row []scalp.Vec
-		for _, p := range l.Walk(spacing, int(l.Low/spacing), int(l.High/spacing)) {
+		for _, p := range l.Walk(0, spacing, int(l.Low/spacing), int(l.High/spacing)) {
 			if line.Contains(p) {
 				row = append(row, p)
 			}

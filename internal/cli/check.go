@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -84,7 +85,11 @@ func (p *program) checked(path string) (*sheet.Sheet, *slots.Table, *rule.Report
 	if err != nil {
 		return nil, nil, nil, err
 	}
-	s = st.House(s)
+	now, err := p.now()
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	s = st.House(s).With(func(c *sheet.Sheet) { c.Today = now.Format(time.DateOnly) })
 	t, err := slots.For(s, nil)
 	if err != nil {
 		return nil, nil, nil, fmt.Errorf("%s: %w", path, err)

@@ -43,6 +43,7 @@ type program struct {
 	ascii      bool
 	background string
 	studioFile string
+	todayIs    string
 	has        *studio.Studio // once it was read
 	from       string         // where it is from
 }
@@ -130,6 +131,7 @@ func (p *program) root() *cobra.Command {
 	root.PersistentFlags().BoolVar(&p.ascii, "ascii", false, "draw with ASCII characters only")
 	root.PersistentFlags().StringVar(&p.background, "background", "", "the terminal's background, light or dark (found from COLORFGBG otherwise)")
 	root.PersistentFlags().StringVar(&p.studioFile, "studio", "", "the studio file, instead of the one in the settings folder or the one that comes with the program")
+	root.PersistentFlags().StringVar(&p.todayIs, "today", "", "the day to reckon from, like 2026-03-02 (otherwise by the clock)")
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		text := err.Error()
@@ -138,7 +140,7 @@ func (p *program) root() *cobra.Command {
 		}
 		return fmt.Errorf("%s; %s --help lists the options", text, c.CommandPath())
 	})
-	root.AddCommand(p.checkCommand(), p.showCommand(), p.whyCommand(), p.viewCommand(), p.planCommand(), p.matchCommand(), p.orderCommand(), p.studioCommand(), p.keysCommand(), p.manCommand())
+	root.AddCommand(p.checkCommand(), p.showCommand(), p.whyCommand(), p.viewCommand(), p.planCommand(), p.matchCommand(), p.orderCommand(), p.cardCommand(), p.visitCommand(), p.dueCommand(), p.stockCommand(), p.studioCommand(), p.keysCommand(), p.manCommand())
 	return root
 }
 

@@ -35,15 +35,26 @@ func (p *program) editorOptions() (tui.Options, error) {
 	if err != nil { // sheets can be opened without it
 		st, from = nil, message(err)
 	}
+	if _, err := p.now(); err != nil {
+		return tui.Options{}, err
+	}
 	return tui.Options{
 		Studio: st, From: from,
 		Glyphs:  p.glyphs(),
 		Palette: cells.NewPalette(profile, figure.Styles(dark)),
-		Files:   files(),
+		Files:   p.files(),
 		Demos:   demos,
-		Today:   time.Now,
+		Today: func() time.Time {
+			now, _ := p.now() // which was read without an error
+			return now
+		},
+		ClockEvery: clockEvery,
+		Unsaved:    unsaved(),
 	}, nil
 }
+
+// clockEvery is how often the time at the chair is shown anew.
+const clockEvery = 20 * time.Second
 
 func (p *program) dark() (bool, error) {
 	switch p.background {
@@ -74,7 +85,7 @@ func speaksUnicode() bool {
 	return runtime.GOOS == "windows" || runtime.GOOS == "darwin"
 }
 
-func files() tui.Files {
+func (p *program) files() tui.Files {
 	return tui.Files{
 		Load: load,
 		Save: sheetfile.Save,
@@ -90,6 +101,7 @@ func files() tui.Files {
 		Recent: recentSheets,
 		List:   sheetsHere,
 		Opened: remember,
+		Card:   p.cardFor,
 	}
 }
 

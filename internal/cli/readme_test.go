@@ -107,7 +107,7 @@ func demoPicture(t *testing.T) string {
 		t.Fatal(err)
 	}
 	m := tui.New(io.Discard, tui.Options{Glyphs: figure.Unicode, Palette: cells.NewPalette(termenv.Ascii, figure.Styles(true)),
-		Files: files(), Demos: list, Today: time.Now})
+		Files: (&program{}).files(), Demos: list, Today: time.Now})
 	m.Update(tea.WindowSizeMsg{Width: 108, Height: 40})
 	for _, k := range []tea.KeyType{tea.KeyDown, tea.KeyDown, tea.KeyDown, tea.KeyEnter} { // past "new" and "open" and the clean sheet
 		m.Update(tea.KeyMsg{Type: k})

@@ -80,7 +80,7 @@ func across(table *slots.Table, w *slots.Worn, l *slots.Line) [][]place {
 	hairline := table.Zones.Hairline.Points()
 	var runs [][]place
 	inside := false
-	for _, p := range l.Walk(1, int(l.Low), int(l.High)) {
+	for _, p := range l.Walk(0, 1, int(l.Low), int(l.High)) {
 		if table.Roots().Share(p) == 0 || fromHairline(hairline, p) < 25 {
 			inside = false
 			continue

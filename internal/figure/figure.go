@@ -45,13 +45,11 @@ type View struct {
 	Picked  func(at sheet.Place, slot int) bool // nil when nothing is selected
 	Shading *Shading                            // what the ground is shaded by; nil for the zones
 	Showing bool                                // shaded by a cover: mark the bonds that would show, not the findings
+	Marks   func(Spot) (cells.Ink, rune, bool)  // what stands for a bond instead of its own mark, and no findings then; may be nil
 }
 
 // Spot is a place on the map that the drawing should point at.
-type Spot struct {
-	At   sheet.Place
-	Slot int
-}
+type Spot = sheet.Spot
 
 // HalfWidth is the number of slots on each side of the middle that the widest
 // line needs.
@@ -206,6 +204,11 @@ func (d *drawing) bonds() {
 		for slot, b := range r.All() {
 			if x, y, ok := d.place(r.Place, slot); ok {
 				ink, glyph := d.bond(b)
+				if d.Marks != nil {
+					if other, mark, is := d.Marks(Spot{At: r.Place, Slot: slot}); is {
+						ink, glyph = other, mark
+					}
+				}
 				d.scr.Put(x, y, ink, glyph)
 			}
 		}
@@ -249,6 +252,9 @@ func ShadeIndex(s *sheet.Sheet, key byte) int {
 
 // marks draws the findings over the bonds, the gravest last.
 func (d *drawing) marks() {
+	if d.Marks != nil {
+		return
+	}
 	if d.Showing && d.Shading != nil && d.Shading.Scale.Kind == rule.ByCover {
 		d.showing()
 		return

@@ -110,6 +110,7 @@ type Glyphs struct {
 	Whorl, Tie                          rune
 	More                                [2]rune // more above, more below
 	Dash                                string  // between parts of a line of text
+	Ring, Done, Good, Gone, Block       rune    // at the chair: hair pulled, bonded, sealed, left out; a dot of large letters
 }
 
 // Unicode and ASCII are the two sets of marks.
@@ -120,6 +121,7 @@ var (
 		Stop: '╳', Caution: '◇', Here: '›', Cross: '+', Across: '─', Down: '│',
 		Corners: [4]rune{'╭', '╮', '╰', '╯'}, Dots: '…', Dash: " · ",
 		Steps: [...]rune{'▓', '▒', '░', '·'}, Whorl: '◎', Tie: '⊗', More: [2]rune{'▲', '▼'},
+		Ring: '○', Done: '■', Good: '✓', Gone: '–', Block: '█',
 	}
 	ASCII = Glyphs{
 		Whole: 'O', Split: 'C', Trimmed: 'u', SplitTrimmed: 'c',
@@ -127,5 +129,6 @@ var (
 		Stop: 'X', Caution: '!', Here: '>', Cross: '+', Across: '-', Down: '|',
 		Corners: [4]rune{'+', '+', '+', '+'}, Dots: '.', Dash: " - ",
 		Steps: [...]rune{'#', '=', '-', '.'}, Whorl: '@', Tie: '*', More: [2]rune{'^', 'v'},
+		Ring: '%', Done: '#', Good: '=', Gone: '-', Block: '#',
 	}
 )

@@ -112,7 +112,7 @@ func (v *View) found() map[Spot]rule.Severity {
 	found := map[Spot]rule.Severity{}
 	for i := range v.Report.Findings {
 		f := &v.Report.Findings[i]
-		if at := (Spot{f.Row, f.Slot}); f.On == sheet.OnSlot && f.Accepted == nil {
+		if at := (Spot{At: f.Row, Slot: f.Slot}); f.On == sheet.OnSlot && f.Accepted == nil {
 			found[at] = max(found[at], f.Severity)
 		}
 	}
@@ -123,7 +123,7 @@ func (v *View) found() map[Spot]rule.Severity {
 // whether it would show.
 func (v *View) gravity(line *slots.Line, slot int, found map[Spot]rule.Severity) rule.Severity {
 	if v.Shading == nil || v.Shading.Scale.Kind != rule.ByCover {
-		return found[Spot{line.Place(), slot}]
+		return found[Spot{At: line.Place(), Slot: slot}]
 	}
 	value, ok := v.Shading.Scale.At(line, slot)
 	switch step := v.Shading.Scale.Step(value); {

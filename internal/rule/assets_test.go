@@ -21,7 +21,7 @@ func asset(t *testing.T, name string) *sheet.Sheet {
 	if err != nil || len(notices) > 0 {
 		t.Fatalf("%s: %v %v", name, notices, err)
 	}
-	return s
+	return s.With(func(c *sheet.Sheet) { c.Today = "2026-04-07" })
 }
 
 // Of the sheets that come with the program the clean one is clean, the one with faults has every fault there is, and

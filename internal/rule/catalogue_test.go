@@ -21,7 +21,7 @@ var severities = map[string]rule.Severity{
 	"row-gap": rule.Caution, "balance": rule.Caution, "wish": rule.Caution, "falls-aside": rule.Caution,
 	"load": rule.Caution, "split": rule.Caution, "total-load": rule.Caution, "length-blend": rule.Caution,
 	"stacked": rule.Note, "trim": rule.Note,
-	"shade": rule.Caution, "refer": rule.Stop,
+	"shade": rule.Caution, "refer": rule.Stop, "overdue": rule.Caution, "re-used": rule.Caution,
 }
 
 func TestRules(t *testing.T) {
@@ -123,8 +123,8 @@ func TestEveryRuleHasFixtures(t *testing.T) {
 
 // lesser are the rules that have findings of less than their own severity: a row that is closer than its look needs, a
 // bond that hangs out under the nape only as it grows, one with some hair over it but not enough, a shade that nobody has
-// measured, and what has not been asked yet.
-var lesser = []string{"wish", "nape", "thin-veil", "shows-up", "shade", "refer"}
+// measured, what has not been asked yet, and a client who is due and not overdue.
+var lesser = []string{"wish", "nape", "thin-veil", "shows-up", "shade", "refer", "overdue"}
 
 // A finding is never graver than its rule; only some rules have findings of less. One with a measured value says what
 // against and where that comes from, and the value is on the wrong side of the limit, in what is read as well.

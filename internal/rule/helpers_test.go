@@ -6,8 +6,10 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"sync"
 	"testing"
+	"time"
 
 	"example.org/underveil/internal/rule"
 	"example.org/underveil/internal/scalp"
@@ -89,6 +91,9 @@ func open(t testing.TB, path string) *sheet.Sheet {
 		t.Fatalf("%s: %v", path, notices)
 	}
 	s = asked(s)
+	if _, today, ok := strings.Cut(string(data), "# today: "); ok {
+		s = s.With(func(c *sheet.Sheet) { c.Today = today[:len(time.DateOnly)] })
+	}
 	opened.Store(path, s)
 	return s
 }

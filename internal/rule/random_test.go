@@ -98,6 +98,7 @@ func filled(t testing.TB, rng *rand.Rand, head *sheet.Sheet) *sheet.Sheet {
 	if rng.IntN(4) == 0 {
 		s = laid(s, level(table.Lines[len(table.Lines)-1].ID.At+5*table.Gap), -1, 0, 1) // no line of this head
 	}
+	s = visited(rng, s)
 	for _, f := range rule.Check(s, table).Findings {
 		switch rng.IntN(8) {
 		case 0:
@@ -108,6 +109,24 @@ func filled(t testing.TB, rng *rand.Rand, head *sheet.Sheet) *sheet.Sheet {
 		}
 	}
 	return s
+}
+
+// visited is the sheet of a client who was fitted or not, looked at or not, on some day; sometimes with strands re-used, of which there
+// may not be enough.
+func visited(rng *rand.Rand, s *sheet.Sheet) *sheet.Sheet {
+	if rng.IntN(3) == 0 || s.Bonds() == 0 {
+		return s
+	}
+	fitted := sheet.Visit{Kind: sheet.Fitting, Date: "2026-03-02", Fitted: s.Rows}
+	return s.With(func(c *sheet.Sheet) {
+		c.Visits = []sheet.Visit{fitted}
+		c.Today = []string{"2026-03-05", "2026-03-12", "2026-04-20", "2026-06-01"}[rng.IntN(4)]
+		if rng.IntN(3) == 0 {
+			c.Shades = slices.Clone(c.Shades)
+			c.Shades[0].Used, c.Shades[0].Was = 1, 'b'
+			c.Visits = append(c.Visits, sheet.Visit{Kind: sheet.Refit, Date: "2026-04-27", Open: true})
+		}
+	})
 }
 
 // consulted is the sheet of a client who was asked, or not, and whose colour was read, or not.

@@ -47,7 +47,7 @@ var All = []*Rule{
 	offScalp, nape, ear, temple, fringe, part, face, keepOff,
 	thinVeil, showsUp, fallsAside,
 	rowGap, bondGap, stacked, trim, load, split, totalLoad, balance, wish, lengthBlend,
-	shadeRule, refer,
+	shadeRule, refer, overdue, reused,
 }
 
 // ByID finds a rule.

@@ -101,7 +101,7 @@ func slotPoints(h *Head) []Vec {
 	var all []Vec
 	for height := MM(0); height < h.Measures.FrontToNape; height += 10 {
 		line := h.LineAt(height)
-		all = append(all, line.Walk(8, int(line.Low/8), int(line.High/8))...)
+		all = append(all, line.Walk(0, 8, int(line.Low/8), int(line.High/8))...)
 	}
 	return all
 }

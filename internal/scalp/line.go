@@ -73,14 +73,14 @@ func (h *Head) Line(id LineID) *Line {
 	return l
 }
 
-// Walk returns the points of the line at the positions from·step, …, to·step.
-func (l *Line) Walk(step MM, from, to int) []Vec {
+// Walk returns the points of the line at the positions begin + from·step, …, begin + to·step.
+func (l *Line) Walk(begin, step MM, from, to int) []Vec {
 	if to < from {
 		return nil
 	}
 	pts := make([]Vec, to-from+1)
 	outward := func(sign int) {
-		theta, r := l.origin, l.firstTry
+		theta, r := l.cut.advance(l.origin, float64(begin), l.firstTry)
 		for k := 0; ; k += sign {
 			if k >= from && k <= to {
 				pts[k-from], r, _ = l.cut.at(theta, r)

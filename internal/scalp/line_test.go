@@ -40,7 +40,7 @@ func TestWalkSpacing(t *testing.T) {
 		h := randomHead(rng)
 		for _, line := range someLines(h) {
 			from, to := int(math.Ceil(float64(line.Low/step)))+1, int(math.Floor(float64(line.High/step)))-1
-			pts := line.Walk(step, from, to)
+			pts := line.Walk(0, step, from, to)
 			if len(pts) != max(to-from+1, 0) {
 				t.Fatalf("%v: %d points from %d to %d", line.ID, len(pts), from, to)
 			}
@@ -68,7 +68,7 @@ func TestPointAndPositionOf(t *testing.T) {
 		for _, line := range someLines(h) {
 			const step = 7
 			from, to := int(line.Low/step), int(line.High/step)
-			for i, p := range line.Walk(step, from, to) {
+			for i, p := range line.Walk(0, step, from, to) {
 				position := MM(from+i) * step
 				q := line.Point(position)
 				worst = math.Max(worst, q.Minus(p).Length())
@@ -174,9 +174,9 @@ func TestEndsOfLines(t *testing.T) {
 
 func TestWalkPartOfALine(t *testing.T) {
 	line := mediumHead(t).LineAt(40)
-	all := line.Walk(8, -6, 6)
+	all := line.Walk(0, 8, -6, 6)
 	for _, r := range [][2]int{{2, 5}, {-5, -2}, {-1, 4}, {0, 0}, {3, 3}, {-6, -6}} {
-		part := line.Walk(8, r[0], r[1])
+		part := line.Walk(0, 8, r[0], r[1])
 		if len(part) != r[1]-r[0]+1 {
 			t.Fatalf("%v: %d points", r, len(part))
 		}
@@ -186,7 +186,7 @@ func TestWalkPartOfALine(t *testing.T) {
 			}
 		}
 	}
-	if got := line.Walk(8, 2, 1); len(got) != 0 {
+	if got := line.Walk(0, 8, 2, 1); len(got) != 0 {
 		t.Errorf("from 2 to 1: %v", got)
 	}
 }

@@ -32,6 +32,8 @@ const (
 	LimitTotalLoad   LimitName = "total_load"
 	LimitBlend       LimitName = "length_blend"
 	LimitShade       LimitName = "shade"
+	LimitReturn      LimitName = "return_from"
+	LimitOverdue     LimitName = "return_by"
 )
 
 // The figures that the rules work with besides. They are set, and shown with their source, as limits are.
@@ -45,6 +47,10 @@ const (
 	FigureWhorl     LimitName = "whorl_radius"
 	FigureTip       LimitName = "strand_tip"
 	FigureOcciput   LimitName = "occipital_bone"
+	FigureCheck     LimitName = "early_check"
+	FigureRetip     LimitName = "retip_cut"
+	FigureTelogen   LimitName = "telogen"
+	FigureRest      LimitName = "telogen_days"
 )
 
 // Practice is the source of a limit that has no published one, Assumption that of a figure.
@@ -88,6 +94,8 @@ var Limits = []LimitInfo{
 	{LimitTotalLoad, "total load", "of the grams of own hair added", "%", 100, 1, 500, Practice},
 	{LimitBlend, "length blend", "of the hair at the ends of the own hair that is added", "%", 20, 0, 90, Practice},
 	{LimitShade, "shade", "between the shades fitted and the client's reading", "ΔE00", 2.5, 0.2, 20, "assumption; none was found for hair, for teeth 1.8 to 3.7 (review, Mustansiria Dent J 2023)"},
+	{LimitReturn, "back from", "after the fitting, from when on a client is due back", "weeks", 6, 1, 26, "practice; Haskin and Aguh 2016, as reported: 6 to 8 weeks"},
+	{LimitOverdue, "back by", "after the fitting, from when on a client is overdue", "weeks", 8, 1, 26, "practice; Haskin and Aguh 2016, as reported: 6 to 8 weeks"},
 	{FigureStandOff, "stand-off", "from the scalp to a bond when it is fitted, along the hair", "mm", 5, 0, 30, Practice},
 	{FigureGrowth, "growth", "that hair grows in a day", "mm", 0.35, 0.1, 0.6, "means of 0.26 to 0.41: Loussouarn 2001 and 2005, Myers and Hamilton 1951"},
 	{FigureWidth, "section width", "of the section taken for a bond, along the row", "mm", 8, 1, 25, Practice},
@@ -97,6 +105,10 @@ var Limits = []LimitInfo{
 	{FigureWhorl, "whorl", "over which hair turns at the whorl and the ends of a parting", "mm", 25, 1, 60, Assumption},
 	{FigureTip, "strand tips", "of a strand's hair that reaches its full length", "%", 60, 0, 100, Assumption},
 	{FigureOcciput, "occipital bone", "up the midline to the occipital bone, under which the first parting lies", "mm", 65, 20, 140, "level with the ear canal on ordinary heads; anatomy texts, from memory"},
+	{FigureCheck, "early check", "after the fitting, by when every bond is looked at again", "weeks", 2, 0, 8, Practice},
+	{FigureRetip, "re-tipping", "that cutting back for a new tip takes off a strand", "mm", 10, 0, 100, Practice},
+	{FigureTelogen, "resting hair", "of the hairs that rest at any time, and are shed when they have", "%", 100 * fibre.TelogenShare, 2, 46, "Loussouarn 2005; people differ from 2 to 46"},
+	{FigureRest, "rest", "that a hair rests before it is shed", "days", fibre.TelogenDays, 30, 200, "reviews, from memory"},
 }
 
 // Words is the limit's label: "fringe depth".

@@ -24,7 +24,7 @@ func TestLimitsTable(t *testing.T) {
 		if !(l.Low >= 0 && l.Low < l.High && l.Low <= l.Default && l.Default <= l.High) {
 			t.Errorf("limit %q: default %g, between %g and %g", l.Name, l.Default, l.Low, l.High)
 		}
-		if !slices.Contains([]string{"mm", "%", "°", "hairs/mm", "µg/cm", "ΔE00"}, l.Unit) {
+		if !slices.Contains([]string{"mm", "%", "°", "hairs/mm", "µg/cm", "ΔE00", "weeks", "days"}, l.Unit) {
 			t.Errorf("limit %q is in %q", l.Name, l.Unit)
 		}
 		if l.Source == "" || l.Title == "" || strings.HasSuffix(l.Title, ".") || strings.Contains(l.Title, "\n") {

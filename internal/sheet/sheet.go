@@ -27,6 +27,7 @@ type Sheet struct {
 	Turns    map[Turn]scalp.Shift           // whorl, ties and section line moved from their default
 
 	HoleSpacing scalp.MM // between the holes of the spacing strip
+	Aside       bool     // the strip lies half a hole to the right, so that sections used before can rest
 	LineGap     scalp.MM // between the lines of the map, up the midline
 
 	Partings []scalp.Parting
@@ -42,6 +43,9 @@ type Sheet struct {
 	Shades   []Shade
 	Rows     []Row // in map order: level and ear-to-ear rows by height, then front-to-back rows by place
 	Accepted []Accepted
+
+	Visits []Visit // in the order in which they were
+	Today  string  // the day on which the sheet is looked at, ISO 8601, or empty; it is not in the file
 }
 
 // Wear is a way the client wears the hair.
@@ -130,6 +134,10 @@ type Shade struct {
 	Texture string        // one of Textures, or empty where nobody has said
 	Ends    float64       // % of its hair that reaches its full length; 0 where nobody has said
 	Toned   string        // how it is to be toned before the fitting, or empty
+
+	Used     int  // how often these strands have been in a head before
+	Retipped int  // how often they were given a new tip
+	Was      byte // the shade that they were before that, or 0
 }
 
 // GramsOf is what a bond of the shade weighs: a split strand has half the hair.

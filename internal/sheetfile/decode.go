@@ -12,14 +12,19 @@ import (
 // Decode reads a sheet. name is the name of the file, for messages. Free text that could harm a terminal is made safe,
 // with a notice, and a last notice tells of remarks that saving will lose. The error is an Errors with all that is wrong, each with its place.
 //
-// A sheet that is read fits its head: there is a slot table for it, and each row lies on a line of its map. Whether
-// bonds are where they should be is for the rules to say.
+// A sheet that is read fits its head: there is a slot table for it, and each row lies on a line of its map; and each of its
+// visits can follow from those before it. Whether bonds are where they should be is for the rules to say.
 func Decode(name string, data []byte) (*sheet.Sheet, []Notice, error) {
+	return decode(name, data, true)
+}
+
+// decode reads a sheet, and fits it to its head or leaves that.
+func decode(name string, data []byte, fits bool) (*sheet.Sheet, []Notice, error) {
 	t, remark, bad := open(&headSheet, name, data)
 	if bad != nil {
 		return nil, nil, Errors{bad}
 	}
-	d := &decoder{reader: t.reader, sheet: sheet.New(scalp.Measures{})}
+	d := &decoder{reader: t.reader, sheet: sheet.New(scalp.Measures{}), fits: fits}
 	d.sheet.Hair = sheet.Hair{} // of a client's own hair nothing is taken for granted
 	d.all(t)
 	if len(d.errs) > 0 {
@@ -41,7 +46,8 @@ const RemarksLost = "remarks after # are not kept when the sheet is saved"
 type decoder struct {
 	*reader
 	sheet *sheet.Sheet
-	head  *scalp.Head  // nil while the tapes are not right
+	fits  bool         // the sheet is fitted to its head
+	head  *scalp.Head  // nil while the tapes are not right or not fitted
 	table *slots.Table // for the lines of the map; nil while anything that it depends on is not right
 }
 
@@ -66,6 +72,7 @@ func (d *decoder) all(t table) {
 	known := d.shades(t)
 	d.rows(t, known)
 	d.accepted(t)
+	d.visits(t, known)
 }
 
 // format sees to it that this is a sheet, of a format that can be read; if not, there is no use in going on.

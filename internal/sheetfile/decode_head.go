@@ -21,6 +21,7 @@ func (d *decoder) onHead(t table) {
 	d.patches(t)
 	spacing := !t.has("hole_spacing") ||
 		number(t, "hole_spacing", bounds{float64(slots.MinSpacing), float64(slots.MaxSpacing), " mm"}, &s.HoleSpacing)
+	t.flag("aside", &s.Aside)
 	gap := !t.has("line_gap") ||
 		number(t, "line_gap", bounds{float64(slots.MinGap), float64(slots.MaxGap), " mm"}, &s.LineGap)
 	if d.head == nil || !hairline || !spacing || !gap || !t.has("row") && !t.has("accept") {
@@ -54,7 +55,7 @@ func (d *decoder) tapes(t table) {
 	ok = number(head, "front_to_nape", anyNumber, &m.FrontToNape) && ok
 	ok = number(head, "nape_width", anyNumber, &m.NapeWidth) && ok
 	head.flag("confirmed", &m.Confirmed)
-	if !ok {
+	if !ok || !d.fits {
 		return
 	}
 	fitted, err := scalp.Fit(*m)

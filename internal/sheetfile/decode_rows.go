@@ -15,8 +15,10 @@ import (
 	"example.org/underveil/internal/slots"
 )
 
-// tallest is the greatest height that any head may have.
+// tallest is the greatest height that any head may have, and besideMiddle where a row front to back may lie.
 const tallest = 600
+
+var besideMiddle = bounds{-250, 250, " mm"}
 
 // rows reads the rows and puts them in the order of the map. Rows without a bond are dropped.
 func (d *decoder) rows(t table, shades map[byte]bool) {
@@ -68,28 +70,32 @@ func (t table) bonds(at sheet.Place, shades map[byte]bool) *sheet.Row {
 	if !ok {
 		return nil
 	}
+	return t.bondsFrom(written{t.at("bonds"), text}, 0, at, shades)
+}
+
+// bondsFrom reads the bonds of a row that stand in a text from a byte on; nil if they are not right.
+func (r *reader) bondsFrom(w written, from int, at sheet.Place, shades map[byte]bool) *sheet.Row {
+	text := w.text[from:]
 	row, err := sheet.ParseBonds(at, text)
 	var wrong *sheet.TextError
-	switch {
-	case errors.As(err, &wrong):
+	if errors.As(err, &wrong) {
 		problem, remedy := explainBonds(text, wrong)
-		t.failInside("bonds", text, wrong.At, problem, remedy)
-		return nil
-	case err != nil:
-		t.fail("bonds", err.Error(), howBonds)
+		r.failInside(w, from+wrong.At, problem, remedy)
 		return nil
 	}
-	told := map[byte]bool{}
+	told := [26]bool{}
 	for i := range len(text) {
 		key := text[i] | 0x20 // lower case
-		if key < 'a' || key > 'z' || shades == nil || shades[key] || told[key] {
+		if key < 'a' || key > 'z' || shades == nil || shades[key] || told[key-'a'] {
 			continue
 		}
-		told[key] = true
-		t.failInside("bonds", text, i, fmt.Sprintf("there is no shade %c on this sheet", key), otherShade(key, shades))
+		told[key-'a'] = true
+		r.failInside(w, from+i, noShade(key), otherShade(key, shades))
 	}
 	return &row
 }
+
+func noShade(key byte) string { return fmt.Sprintf("there is no shade %c on this sheet", key) }
 
 const howBonds = "write the slots from left to right, the centre in brackets, like a.A.(a).A'.a"
 
@@ -148,19 +154,21 @@ func (d *decoder) place(t table) (at sheet.Place, ok bool) {
 		return at, false
 	}
 	if at.Along = t.has("along"); at.Along {
-		ok = number(t, "along", bounds{-250, 250, " mm"}, &at.At)
+		ok = number(t, "along", besideMiddle, &at.At)
 	} else {
 		ok = number(t, "height", anyNumber, &at.At)
 	}
-	if !ok || d.table == nil {
-		return at, ok
-	}
-	step := d.table.Gap
+	return d.onLine(at), ok
+}
+
+// onLine is the place of the line of the map that is meant by a place within a millionth of it; any other place stays.
+func (d *decoder) onLine(at sheet.Place) sheet.Place {
+	step := d.sheet.LineGap
 	if at.Along {
-		step = d.table.Spacing
+		step = d.sheet.HoleSpacing
 	}
 	if exact := scalp.MM(math.Round(float64(at.At/step))) * step; math.Abs(float64(exact-at.At)) < 1e-6 {
 		at.At = exact
 	}
-	return at, true
+	return at
 }

@@ -11,9 +11,11 @@ import (
 func (d *decoder) shades(t table) map[byte]bool {
 	usual := d.sheet.Shades[0]
 	if !t.has("shade") {
-		if t.has("row") {
-			t.fail("row", "there are rows, and no shade for their bonds", "add "+t.heading("shade")+` with a line key = "a"`)
-			return nil
+		for _, has := range []string{"row", "visit"} {
+			if t.has(has) {
+				t.fail(has, "there are "+has+"s, and no shade for their bonds", "add "+t.heading("shade")+` with a line key = "a"`)
+				return nil
+			}
 		}
 		return map[byte]bool{usual.Key: true}
 	}
@@ -23,7 +25,8 @@ func (d *decoder) shades(t table) map[byte]bool {
 		return nil
 	}
 	known, sure := map[byte]bool{}, true
-	for _, t := range t.list("shade") {
+	list := t.list("shade")
+	for _, t := range list {
 		shade := usual
 		ok := t.need("key") && t.letter("key", &shade.Key)
 		switch {
@@ -38,13 +41,29 @@ func (d *decoder) shades(t table) map[byte]bool {
 		t.text("name", &shade.Name)
 		t.strand(&shade)
 		t.text("toned", &shade.Toned)
+		t.whole("used", bounds{0, mostUsed, " times"}, &shade.Used)
+		t.whole("retipped", bounds{0, mostUsed, " times"}, &shade.Retipped)
+		t.letter("was", &shade.Was)
 		d.sheet.Shades = append(d.sheet.Shades, shade)
 	}
 	if !sure {
 		return nil
 	}
+	for i, t := range list {
+		switch shade := d.sheet.Shades[i]; {
+		case shade.Was == 0 || known[shade.Was] && shade.Was != shade.Key:
+		case shade.Was == shade.Key:
+			t.fail("was", fmt.Sprintf("shade %c cannot have been itself before", shade.Key),
+				"give the letter that these strands had before they got new tips, or take the line out")
+		default:
+			t.fail("was", noShade(shade.Was), otherShade(shade.Was, known))
+		}
+	}
 	return known
 }
+
+// mostUsed is how often strands may have been in a head, or got a new tip: far more often than they last.
+const mostUsed = 50
 
 // strand reads what a shade of a sheet and a strand in stock both say of themselves, and reports whether the length is there and
 // right.

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"flag"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -109,6 +110,13 @@ func TestWhatIsLeftOut(t *testing.T) {
 	if s := decode("", "[[row]]\nalong = -0.0\nbonds = '(a)'\n[[shade]]\nkey = 'a'\n[limits]\nnape = -0.0\n"); strings.Contains(string(Encode(s)), "-0") {
 		t.Errorf("negative zero:\n%s", Encode(s))
 	}
+	if s := decode("", "[[shade]]\nkey = 'a'\n[[visit]]\nkind = 'fitting'\ndate = 2026-03-02\nfitted = ['-0 (a)', '60 .(.)']\nseen = ['60 (.)']\nticks = []\nstrands = []\n"); !reflect.DeepEqual(s.Visits,
+		[]sheet.Visit{{Kind: sheet.Fitting, Date: "2026-03-02", Fitted: []sheet.Row{sheet.NewRow(sheet.Place{}, map[int]sheet.Bond{0: {Shade: 'a'}})}}}) || s.Visits[0].Fitted[0].Place.String() != "height 0" {
+		t.Errorf("lists that say nothing: %+v", s.Visits)
+	}
+	if s := decode("visit = []\nshade = []\n", ""); s.Visits != nil {
+		t.Errorf("no visits: %v", s.Visits)
+	}
 	// A nape moved up takes the lowest lines off the map, and the others stay.
 	if s := decode("", "[hairline]\n'nape centre' = [0, 25]\n'nape corner left' = [0, 25]\n'nape corner right' = [0, 25]\n[[row]]\nheight = 60\nbonds = '(a)'\n[[shade]]\nkey = 'a'\n"); len(s.Rows) != 1 {
 		t.Errorf("a row over a nape moved up: %v", s.Rows)
@@ -149,6 +157,16 @@ func TestLimitsOfTheStudioAreNotWritten(t *testing.T) {
 	}
 	if again := wantSheet(t, "house.toml", text); again.House != nil || again.Limits[sheet.LimitNape] != 25 {
 		t.Errorf("limits %v, and of the studio %v", again.Limits, again.House)
+	}
+}
+
+// The day on which a sheet is looked at is none of its own.
+func TestTodayIsNotWritten(t *testing.T) {
+	s := sheet.New(scalp.Sizes[1].Measures)
+	text := Encode(s)
+	s.Today = "2026-03-02"
+	if got := Encode(s); !bytes.Equal(got, text) {
+		t.Error(diff(string(text), string(got)))
 	}
 }
 
@@ -240,6 +258,8 @@ func TestDamagedTextBecomesSafe(t *testing.T) {
 		"about: 1 character that cannot be shown was replaced",
 		"reason: 1 character that cannot be shown was replaced",
 		"by: 1 character that cannot be shown was replaced",
+		"by: 1 character that cannot be shown was replaced",
+		"notes: 3 characters that cannot be shown were replaced",
 	}
 	if !slices.Equal(got, want) {
 		t.Errorf("notices\n %s\nwant\n %s", strings.Join(got, "\n "), strings.Join(want, "\n "))

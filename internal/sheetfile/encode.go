@@ -28,6 +28,7 @@ func Encode(s *sheet.Sheet) []byte {
 	w.list("worn", quoteAll(s.Worn))
 	w.list("wish", quoteAll(s.Wish))
 	w.number("hole_spacing", float64(s.HoleSpacing))
+	w.flagIf("aside", s.Aside)
 	w.number("line_gap", float64(s.LineGap))
 	if len(s.Shades) == 0 {
 		w.list("shade", nil) // or Decode would take the shade of a new sheet
@@ -56,12 +57,18 @@ func Encode(s *sheet.Sheet) []byte {
 		w.textIf("texture", h.Texture)
 		w.numberIf("ends", h.Ends)
 		w.textIf("toned", h.Toned)
+		w.numberIf("used", float64(h.Used))
+		w.numberIf("retipped", float64(h.Retipped))
+		w.letterIf("was", h.Was)
 	}
 	for _, r := range s.Rows {
 		w.row(r)
 	}
 	for _, a := range s.Accepted {
 		w.accepted(a)
+	}
+	for _, v := range s.Visits {
+		w.visit(v)
 	}
 	return w.Bytes()
 }
@@ -167,10 +174,11 @@ func (w *writer) accepted(a sheet.Accepted) {
 	w.dateIf("date", a.Date)
 }
 
-// place writes where a row lies. A line of the map may lie at 3 · 7.3 = 21.900000000000002; Decode knows it by 21.9.
-func (w *writer) place(at sheet.Place) {
-	w.number(placeKey(at), math.Round(float64(at.At)*1e7)/1e7)
-}
+// place writes where a row lies.
+func (w *writer) place(at sheet.Place) { w.key(placeKey(at), placeNumber(at)) }
+
+// placeNumber is the number of a place. A line of the map may lie at 3 · 7.3 = 21.900000000000002; Decode knows it by 21.9.
+func placeNumber(at sheet.Place) string { return decimal(math.Round(float64(at.At)*1e7) / 1e7) }
 
 // table begins a table.
 func (w *writer) table(name string) { fmt.Fprintf(w, "\n%s\n", headSheet.heading(name)) }
@@ -195,7 +203,7 @@ func (w *writer) list(key string, elements []string) {
 	w.key(key, "["+strings.Join(elements, ", ")+"]")
 }
 
-// numberIf, textIf, flagIf and dateIf leave out what says nothing.
+// numberIf, textIf, letterIf, flagIf and dateIf leave out what says nothing.
 func (w *writer) numberIf(key string, v float64) {
 	if v != 0 {
 		w.number(key, v)
@@ -205,6 +213,12 @@ func (w *writer) numberIf(key string, v float64) {
 func (w *writer) textIf(key, s string) {
 	if s != "" {
 		w.text(key, s)
+	}
+}
+
+func (w *writer) letterIf(key string, letter byte) {
+	if letter != 0 {
+		w.text(key, string(rune(letter)))
 	}
 }
 

@@ -13,13 +13,16 @@ import (
 	"github.com/BurntSushi/toml"
 
 	"example.org/underveil/internal/printable"
+	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/slots"
+	"example.org/underveil/internal/visit"
 )
 
 // Whatever the bytes: an error is safe to show, and a sheet comes back as it was written. One pass makes it canonical,
 // and that is the end of it.
 func FuzzDecode(f *testing.F) {
 	addSamples(f)
+	f.Add(Encode(worn(f))) // with visits
 	f.Fuzz(func(t *testing.T, data []byte) { checkDecode(t, data) })
 }
 
@@ -92,6 +95,10 @@ func checkDecode(t *testing.T, data []byte) bool {
 	if _, err := slots.For(s, nil); err != nil {
 		t.Errorf("the sheet does not fit its head: %v", err)
 	}
+	wantVisits(t, s)
+	if light, _, err := decode("any.toml", data, false); err != nil || !reflect.DeepEqual(light, s) {
+		t.Errorf("at a glance it is another sheet, or none: %v", err)
+	}
 	once := Encode(s)
 	again, notices, err := Decode("once.toml", once)
 	if err != nil || len(notices) > 0 {
@@ -103,9 +110,53 @@ func checkDecode(t *testing.T, data []byte) bool {
 	return true
 }
 
+// wantVisits sees to it that each visit of a sheet can follow from those before it, as package visit has it.
+func wantVisits(t *testing.T, s *sheet.Sheet) {
+	t.Helper()
+	for n, v := range s.Visits {
+		in, out := visit.In(s, n), visit.CameOut(s, n)
+		for at := range v.Seen {
+			if _, ok := in[at]; !ok {
+				t.Errorf("visit %d has seen %v, which was not in", n, at)
+			}
+		}
+		bare := visit.Change(s, n, func(v *sheet.Visit) { v.Fitted = nil })
+		left := visit.In(bare, n+1)
+		for _, r := range v.Fitted {
+			for slot, b := range r.All() {
+				at := sheet.Spot{At: r.Place, Slot: slot}
+				if _, ok := left[at]; ok {
+					t.Errorf("visit %d fits %v, where a bond is", n, at)
+				}
+				if _, ok := s.Shade(b.Shade); !ok {
+					t.Errorf("visit %d fits shade %c, which is not on the sheet", n, b.Shade)
+				}
+				if v.Ticks[at] != sheet.NoMark {
+					t.Errorf("visit %d has a tick on %v, which it made", n, at)
+				}
+			}
+		}
+		for _, o := range v.Strands {
+			if came := out[visit.Kind{Shade: o.Shade, Split: o.Split}]; o.Pieces() < 1 || o.Pieces() > came {
+				t.Errorf("visit %d accounts for %d of %d pieces", n, o.Pieces(), came)
+			}
+			if _, ok := s.Shade(o.Into); o.Into != 0 && !ok {
+				t.Errorf("visit %d makes shade %c of strands, which is not on the sheet", n, o.Into)
+			}
+		}
+		switch {
+		case v.Kind == sheet.Fitting && len(in) > 0, v.Kind == sheet.Removal && len(v.Fitted) > 0, !v.Kind.Fits() && len(v.Ticks) > 0:
+			t.Errorf("visit %d is no %s: %+v", n, v.Kind, v)
+		case v.Open && n < len(s.Visits)-1, n > 0 && v.Date < s.Visits[n-1].Date, !isDate(v.Date):
+			t.Errorf("visit %d is at the wrong time: %+v", n, v)
+		}
+	}
+}
+
 // The locator and the TOML reader agree: each value stands where the locator says.
 func FuzzLocate(f *testing.F) {
 	addSamples(f)
+	f.Add(Encode(worn(f)))
 	for _, text := range []string{
 		"a.b.c = 1\na.d = [1, [2, 3], {x = 'y', z.w = 4}]\n[[t.u]]\nk = '''\nv'''\n[[t.u]]\n[t.u.w]\nk = \"\"\"a\"\"\"\"\"\n",
 		"\"k\\u00e9y\" = \"v # no remark\" # a remark = 3\n'a b' = 1979-05-27 07:32:00Z\nx = [ # one\n1,\n2, # two\n]\n",

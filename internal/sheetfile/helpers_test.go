@@ -53,6 +53,10 @@ func wantSafeSheet(t *testing.T, s *sheet.Sheet) {
 	for _, a := range s.Accepted {
 		texts = append(texts, a.Rule, a.About, a.Reason, a.By, a.Date)
 	}
+	for _, v := range s.Visits {
+		texts = append(texts, string(v.Kind), v.Date, v.By)
+		texts = append(texts, strings.Split(v.Notes, "\n")...)
+	}
 	for _, text := range texts {
 		if !printable.Clean(text) {
 			t.Errorf("%+q is not safe to show", text)

@@ -1,6 +1,7 @@
 package sheetfile
 
 import (
+	"bytes"
 	"errors"
 	"io"
 	"io/fs"
@@ -44,14 +45,16 @@ func read(kind *schema, path string) ([]byte, *Error) {
 	if bad := ordinary(kind, path, info); bad != nil {
 		return nil, bad
 	}
-	data, err := io.ReadAll(io.LimitReader(f, MaxSize+1)) // the size may be a lie, or grow
+	var text bytes.Buffer
+	text.Grow(int(info.Size()) + bytes.MinRead)          // for all of it in one go
+	_, err = text.ReadFrom(io.LimitReader(f, MaxSize+1)) // the size may be a lie, or grow
 	switch {
 	case err != nil:
 		return nil, unreadable(kind, path, err)
-	case len(data) > MaxSize:
+	case text.Len() > MaxSize:
 		return nil, tooLong(kind, path, 0)
 	}
-	return data, nil
+	return text.Bytes(), nil
 }
 
 // ordinary refuses what is no ordinary file, and one that is too long.

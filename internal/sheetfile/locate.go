@@ -85,7 +85,8 @@ type locator struct {
 func (d *document) locate() (found places, remark int, err *trouble) {
 	first, _, _ := strings.Cut(d.text, "\n")
 	line := span{0, len(first)}
-	l := &locator{document: d, places: places{root: {key: line, value: line}}, count: map[path]int{}, single: map[path]span{}, remark: -1}
+	l := &locator{document: d, places: make(places, min(2*strings.Count(d.text, "\n"), 4000)), count: map[path]int{}, single: map[path]span{}, remark: -1}
+	l.places[root] = place{key: line, value: line}
 	here := root
 	for {
 		l.blank()

@@ -50,14 +50,21 @@ func oddBlank(r rune) bool { return r > unicode.MaxASCII && unicode.Is(unicode.Z
 // lookalike is the trouble with the character at an offset, or nil if it is what it looks like.
 func (l *locator) lookalike(at int) *trouble {
 	r, size := utf8.DecodeRuneInString(l.text[at:])
-	where := span{at, at + size}
-	switch {
-	case oddBlank(r):
-		return &trouble{where, fmt.Sprintf("this is %s (%U), not the blank of the keyboard", blankName(r), r), "put an ordinary blank in its place, or nothing"}
-	case minusName(r) != "":
-		return &trouble{where, fmt.Sprintf("this is %s (%U), not the - of the keyboard", minusName(r), r), "type a - in its place"}
+	if problem, remedy := explainLookalike(r); problem != "" {
+		return &trouble{span{at, at + size}, problem, remedy}
 	}
 	return nil
+}
+
+// explainLookalike names a character that is not what it looks like, and is empty for any other.
+func explainLookalike(r rune) (problem, remedy string) {
+	switch {
+	case oddBlank(r):
+		return fmt.Sprintf("this is %s (%U), not the blank of the keyboard", blankName(r), r), "put an ordinary blank in its place, or nothing"
+	case minusName(r) != "":
+		return fmt.Sprintf("this is %s (%U), not the - of the keyboard", minusName(r), r), "type a - in its place"
+	}
+	return "", ""
 }
 
 // lookalikeIn is the trouble with a bare word that would be a number, a date or another value but for such a

@@ -79,7 +79,7 @@ func randomSheet(t *testing.T, r *rand.Rand) *sheet.Sheet {
 		}
 		randomRows(r, s, table)
 		randomAccepted(r, s, table)
-		return s
+		return randomVisits(r, s)
 	}
 	t.Fatal("no random head fits")
 	return nil
@@ -98,6 +98,7 @@ func randomHead(r *rand.Rand) *sheet.Sheet {
 	}
 	s.Date = randomDate(r)
 	s.HoleSpacing, s.LineGap = []scalp.MM{6, 7.3, 8, 10, randomNumber(r, 5, 20)}[r.IntN(5)], []scalp.MM{7.3, 10, 25.4 / 3, randomNumber(r, 5, 20)}[r.IntN(4)]
+	s.Aside = r.IntN(3) == 0
 	s.Worn, s.Wish = some(r, sheet.Wears), some(r, sheet.Looks)
 	s.Hair = sheet.Hair{Length: randomNumber(r, 0, 900), Density: pick(r, sheet.Densities), Texture: pick(r, sheet.Textures)}
 	if r.IntN(3) == 0 { // not all is known
@@ -148,6 +149,9 @@ func randomHead(r *rand.Rand) *sheet.Sheet {
 			Grams: float64(randomNumber(r, 0.05, 5)), Pack: 1 + r.IntN(1000), Colour: randomColour(r), Toned: randomText(r)}
 		if r.IntN(2) == 0 {
 			shade.Texture, shade.Ends = pick(r, sheet.Textures), float64(randomNumber(r, 1, 100))
+		}
+		if len(s.Shades) > 0 && r.IntN(3) == 0 {
+			shade.Used, shade.Retipped, shade.Was = r.IntN(mostUsed-5), r.IntN(mostUsed-5), s.Shades[0].Key
 		}
 		s.Shades = append(s.Shades, shade)
 	}
@@ -284,7 +288,17 @@ func TestWrongSheetsAreWrittenAndRefused(t *testing.T) {
 		"no rule \"astrology\"": func(s *sheet.Sheet) {
 			s.Accepted = []sheet.Accepted{{Concern: sheet.Concern{Rule: "astrology"}, Reason: "so"}}
 		},
-		"no shade z on this sheet":  func(s *sheet.Sheet) { *s = *s.WithBond(sheet.Place{At: 60}, 0, sheet.Bond{Shade: 'z'}) },
+		"no shade z on this sheet": func(s *sheet.Sheet) { *s = *s.WithBond(sheet.Place{At: 60}, 0, sheet.Bond{Shade: 'z'}) },
+		"no \"party\"":             func(s *sheet.Sheet) { s.Visits = []sheet.Visit{{Kind: "party", Date: "2026-03-02"}} },
+		"the letter of a mark": func(s *sheet.Sheet) {
+			s.Visits = []sheet.Visit{{Kind: sheet.Fitting, Date: "2026-03-02", Seen: sheet.Marks{{At: sheet.Place{At: 60}}: '?'}}}
+		},
+		"no bond was there": func(s *sheet.Sheet) {
+			s.Visits = []sheet.Visit{{Kind: sheet.Fitting, Date: "2026-03-02", Seen: sheet.Marks{{At: sheet.Place{At: 60}}: sheet.Sealed}}}
+		},
+		"letter of a shade": func(s *sheet.Sheet) {
+			s.Visits = []sheet.Visit{{Kind: sheet.Removal, Date: "2026-03-02", Strands: []sheet.Outcome{{Kept: 1}}}}
+		},
 		"no line of the map at hei": func(s *sheet.Sheet) { *s = *s.WithBond(sheet.Place{At: 61}, 0, sheet.Bond{Shade: 'a'}) },
 	} {
 		_, _, err := Decode("wrong.toml", Encode(right.With(wrong)))

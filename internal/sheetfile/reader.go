@@ -67,16 +67,29 @@ func (t table) failHere(problem, remedy string) {
 	t.reader.fail(t.places.find(t.path).value, problem, remedy)
 }
 
+// of is the part of a text that a span is.
+func (s span) of(text string) string { return text[s.from:s.to] }
+
+// written is a text of the file and where it stands.
+type written struct {
+	place
+	text string
+}
+
 // failInside reports an error about one character of a text, given by its byte.
-func (t table) failInside(key, text string, at int, problem, remedy string) {
-	stands := t.at(key)
-	where := stands.value
-	if stands.plain {
-		where.from += 1 + at // behind the quotation mark
-		_, size := utf8.DecodeRuneInString(text[at:])
-		where.to = where.from + size
+func (r *reader) failInside(w written, at int, problem, remedy string) {
+	_, size := utf8.DecodeRuneInString(w.text[at:])
+	r.failWithin(w, span{at, at + size}, problem, remedy)
+}
+
+// failWithin reports an error about a part of a text.
+func (r *reader) failWithin(w written, part span, problem, remedy string) {
+	where := w.value
+	if w.plain {
+		begin := where.from + 1 // behind the quotation mark
+		where = span{begin + part.from, begin + part.to}
 	}
-	t.reader.fail(where, problem, remedy)
+	r.fail(where, problem, remedy)
 }
 
 // need reports keys that are not there, unless there is an unknown one for them, which is reported anyway.

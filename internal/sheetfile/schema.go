@@ -11,6 +11,7 @@
 //	worn = ["down", "high ponytail"]
 //	wish = ["volume"]
 //	hole_spacing = 8
+//	aside = true              # * the strip lies half a hole to the right
 //	line_gap = 10
 //
 //	[head]
@@ -70,6 +71,9 @@
 //	texture = "straight"      # *
 //	ends = 60                 # * % of its hair that reaches its full length
 //	toned = "one part ash"    # * how it is to be toned before the fitting
+//	used = 1                  # * how often these strands were in a head before
+//	retipped = 1              # * how often they got a new tip
+//	was = "b"                 # * the shade that they were before that
 //
 //	[[row]]                   # once for each
 //	height = 60               # or along = 24 for a row front to back, 24 mm right of the midline
@@ -85,6 +89,34 @@
 //	reason = "worn in a low bun only"
 //	by = "JM"                 # *
 //	date = 2026-03-02         # *
+//
+//	[[visit]]                 # * once for each, in the order in which they were
+//	kind = "refit"            # fitting, inspection, refit or removal
+//	date = 2026-03-02
+//	by = "JM"                 # *
+//	notes = "first\nsecond"   # *
+//	seconds = 5400            # * at the chair
+//	open = true               # * it is not finished: the last one alone may be open
+//	aside = true              # * its bonds were made with the strip half a hole to the right
+//	fitted = [                # * the bonds made, as they really are
+//	    "60 a.a.A'.(a).A'.a.a",
+//	    "along -16 A.(A).A",
+//	]
+//	seen = [                  # * of the bonds that were in when it began, a mark each
+//	    "60 o.o.o.(x).o.o.o",
+//	]
+//	ticks = [                 # * of those still to be made: h for hair pulled, x for left out
+//	    "80 h.h.(.).x",
+//	]
+//	strands = [               # * what became of the strands that came out
+//	    "b retipped=4 halved=1 kept=1 thrown=1 cut=10 into=a",
+//	]
+//
+// Of a row in a visit each text gives the place, as height or along would, and after a blank its slots: in fitted as the
+// bonds of a row, in seen and ticks as letters of [sheet.SeenMarks] and [sheet.TickMarks], in seen capitals for what was put
+// right. Such a place need not be on the map any more. In strands the letter is that of the shade, a capital for halves; the
+// figures are pieces, cut is what was cut back in mm, and into the shade that stands for those with new tips from then on. What is in the
+// head when a visit begins follows from those before it, and a visit that speaks of other bonds is refused.
 //
 // A length may be a text with a unit, "56 cm" or "22 in"; it is kept and written in mm. The limits of the studio are
 // in its own file, and are not written here.
@@ -105,6 +137,9 @@ const formatNow = 1
 // MaxSize is the longest file, in bytes, that is taken for a sheet. The fullest head has a twentieth of it.
 const MaxSize = 1 << 20
 
+// mostRows is how many rows a sheet may have, and a list of a visit.
+const mostRows = 400
+
 // headSheet is the schema of a head sheet.
 var headSheet = schema{
 	called: "head sheet", short: "sheet", on: "on a sheet", of: "head",
@@ -112,10 +147,10 @@ var headSheet = schema{
 	like: likes{number: "circumference = 560", text: `density = "medium"`, spaced: `"temple point left"`, headers: "[head], or [[row]]"},
 
 	// More than any head needs, and few enough to be read in no time.
-	most: map[string]int{"parting": 200, "keep_off": 200, "shade": 26, "row": 400, "accept": 1000},
+	most: map[string]int{"parting": 200, "keep_off": 200, "shade": 26, "row": mostRows, "accept": 1000, "visit": 400},
 	keysIn: map[string][]string{
-		"": {"format", "title", "client", "date", "notes", "worn", "wish", "hole_spacing", "line_gap",
-			"head", "hair", "consultation", "amounts", "hairline", "turns", "limits", "parting", "keep_off", "shade", "row", "accept"},
+		"": {"format", "title", "client", "date", "notes", "worn", "wish", "hole_spacing", "aside", "line_gap",
+			"head", "hair", "consultation", "amounts", "hairline", "turns", "limits", "parting", "keep_off", "shade", "row", "accept", "visit"},
 		"head":         {"circumference", "ear_to_ear", "front_to_nape", "nape_width", "confirmed"},
 		"hair":         {"length", "density", "ponytail", "count", "texture", "root", "mid", "ends"},
 		"consultation": append(questionNames(), "patch_test", "agreed"),
@@ -125,9 +160,10 @@ var headSheet = schema{
 		"limits":       limitNames(),
 		"parting":      {"right", "length"},
 		"keep_off":     {"height", "right", "radius", "why"},
-		"shade":        {"key", "name", "length", "grams", "pack", "colour", "texture", "ends", "toned"},
+		"shade":        {"key", "name", "length", "grams", "pack", "colour", "texture", "ends", "toned", "used", "retipped", "was"},
 		"row":          {"height", "along", "look", "offset", "bonds"},
 		"accept":       {"rule", "height", "along", "slot", "about", "reason", "by", "date"},
+		"visit":        {"kind", "date", "by", "notes", "seconds", "open", "aside", "fitted", "seen", "ticks", "strands"},
 	},
 	example: map[string]string{
 		"format": "1", "title": `"spring fitting"`, "client": `"014"`, "date": "2026-03-02", "notes": `"fine at the crown"`,
@@ -139,6 +175,8 @@ var headSheet = schema{
 		"key": `"a"`, "name": `"oat"`, "grams": "0.8", "pack": "25", "colour": `"#c9a26b"`, "toned": `"one part ash"`,
 		"look": `"volume"`, "offset": "true", "bonds": `"a.a.(a).a.a"`,
 		"rule": `"nape"`, "slot": "-3", "about": `"shedding"`, "reason": `"worn in a low bun only"`, "by": `"JM"`,
+		"aside": "true", "used": "1", "retipped": "1", "was": `"b"`, "kind": `"inspection"`, "seconds": "5400", "open": "true",
+		"fitted": `["60 a.a.(a).a.a"]`, "seen": `["60 s.s.(x).s.s"]`, "ticks": `["60 h.h.(.).x"]`, "strands": `["a retipped=40 thrown=2 cut=10 into=b"]`,
 	},
 	exampleIn: map[string]map[string]string{
 		"consultation": {"": `"no"`, "patch_test": "2026-02-27", "agreed": "2026-03-02"},
@@ -152,6 +190,7 @@ var headSheet = schema{
 		"keep_off": {"left": "right", "reason": "why"},
 		"parting":  {"left": "right"},
 		"accept":   {"why": "reason"},
+		"visit":    {"bonds": "fitted", "rows": "fitted", "marks": "seen", "pieces": "strands", "time": "seconds", "type": "kind"},
 	},
 }
 

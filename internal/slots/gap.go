@@ -50,7 +50,7 @@ func (t *ground) curve(l *Line) scalp.Curve {
 	c, ok := t.curves[l]
 	if !ok {
 		n := int(math.Ceil(float64(t.Spacing / piece)))
-		c = t.Head.Curve(l.Walk(t.Spacing/scalp.MM(n), l.First*n, l.Last()*n))
+		c = t.Head.Curve(l.Walk(t.Begin, t.Spacing/scalp.MM(n), l.First*n, l.Last()*n))
 		t.curves[l] = c
 	}
 	return c

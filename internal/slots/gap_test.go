@@ -70,7 +70,7 @@ func (t *Table) checkGaps(tb testing.TB, from, to *Line, first int) (past int) {
 		tb.Fatalf("%d gaps for %d slots", len(gaps), len(from.Slots))
 	}
 	pieces := int(t.Spacing * 4)
-	line := to.Walk(t.Spacing/scalp.MM(pieces), (to.First-1)*pieces, (to.Last()+1)*pieces)
+	line := to.Walk(t.Begin, t.Spacing/scalp.MM(pieces), (to.First-1)*pieces, (to.Last()+1)*pieces)
 	for k := first; k < len(gaps); k += 7 {
 		want, at := t.nearest(from.Slots[k].Point, line)
 		inside := min(at-pieces, len(line)-1-pieces-at) // quarters of a millimetre from the nearer end

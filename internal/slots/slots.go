@@ -74,6 +74,7 @@ type ground struct {
 	Lines []*Line // of the map, from the nape up over the top to the front
 
 	Spacing scalp.MM // between slots
+	Begin   scalp.MM // of slot 0 from the middle of its line: nothing, or half a spacing
 	Gap     scalp.MM // between lines
 	round   int      // index of the first ear-to-ear line
 
@@ -91,6 +92,7 @@ type inputs struct {
 	measures     scalp.Measures
 	moved        map[scalp.Landmark]scalp.Shift
 	spacing, gap scalp.MM
+	aside        bool
 	fringeDepth  float64
 	partings     []scalp.Parting
 	keepOff      []sheet.KeepOff
@@ -98,11 +100,11 @@ type inputs struct {
 
 func inputsOf(s *sheet.Sheet) inputs {
 	depth, _ := s.Limit(sheet.LimitFringeDepth)
-	return inputs{s.Measures, s.Moved, s.HoleSpacing, s.LineGap, depth, s.Partings, s.KeepOff}
+	return inputs{s.Measures, s.Moved, s.HoleSpacing, s.LineGap, s.Aside, depth, s.Partings, s.KeepOff}
 }
 
 func (a inputs) equal(b inputs) bool {
-	return a.measures == b.measures && a.spacing == b.spacing && a.gap == b.gap && a.fringeDepth == b.fringeDepth &&
+	return a.measures == b.measures && a.spacing == b.spacing && a.gap == b.gap && a.aside == b.aside && a.fringeDepth == b.fringeDepth &&
 		maps.Equal(a.moved, b.moved) && slices.Equal(a.partings, b.partings) && slices.Equal(a.keepOff, b.keepOff)
 }
 
@@ -166,6 +168,9 @@ func outline(from inputs) (*ground, error) {
 	t := &ground{Head: head, Spacing: from.spacing, Gap: from.gap, from: from,
 		along: map[scalp.MM]*Line{}, gaps: map[linePair][]scalp.MM{}, curves: map[*Line]scalp.Curve{},
 		roots: sync.OnceValue(func() *fibre.Field { return fibre.NewField(head, hairline) })}
+	if from.aside {
+		t.Begin = t.Spacing / 2
+	}
 	patches, err := patchesOn(head, from.keepOff)
 	if err != nil {
 		return nil, err
@@ -222,8 +227,9 @@ func (t *ground) mapLines() []*Line {
 // a little outside on the other; nil when it has no hair at all.
 func (t *ground) slotsOf(sl *scalp.Line) *Line {
 	const inset = 1e-6 // a slot exactly at the end belongs to the line
-	last := int(math.Floor(float64((sl.High + inset) / t.Spacing)))
-	pts := sl.Walk(t.Spacing, -last, last)
+	last := int(math.Floor(float64((sl.High - t.Begin + inset) / t.Spacing)))
+	least := -int(math.Floor(float64((sl.High + t.Begin + inset) / t.Spacing)))
+	pts := sl.Walk(t.Begin, t.Spacing, least, last)
 	first, final := -1, -1
 	inside := make([]bool, len(pts))
 	for i, p := range pts {
@@ -238,7 +244,7 @@ func (t *ground) slotsOf(sl *scalp.Line) *Line {
 		return nil
 	}
 	first, final = max(0, first-margin), min(len(pts)-1, final+margin)
-	l := &Line{Line: sl, First: first - last, Slots: make([]Slot, final-first+1)}
+	l := &Line{Line: sl, First: first + least, Slots: make([]Slot, final-first+1)}
 	for i := range l.Slots {
 		l.Slots[i] = Slot{Point: pts[first+i], OnScalp: inside[first+i]}
 	}

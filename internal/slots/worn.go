@@ -264,7 +264,7 @@ func (t *Table) style(w Way) fall.Style {
 func (t *ground) Ring(level float64) []scalp.Vec {
 	line := t.Head.Line(scalp.LineID{Kind: scalp.Level, At: t.Head.HeightAtLevel(level)})
 	n := int(math.Ceil(float64(line.High) / 2.5))
-	points := line.Walk(line.High/scalp.MM(n), -n, n)
+	points := line.Walk(0, line.High/scalp.MM(n), -n, n)
 	return points[:len(points)-1] // the last is the first again
 }
 

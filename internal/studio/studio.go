@@ -13,6 +13,7 @@ import (
 // Studio is one studio.
 type Studio struct {
 	Name     string
+	Contact  string // whom a client calls, as it stands on the card
 	Currency money.Currency
 	Service  Service
 	Strands  []Strand                    // in the order of its file

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"example.org/underveil/internal/money"
+	"example.org/underveil/internal/printable"
 )
 
 // csvColumns are the columns of an order as CSV. Lengths are mm, masses grams, times seconds; what is planned, spare,
@@ -21,7 +22,7 @@ var csvColumns = []string{"kind", "name", "length_mm", "grams_each",
 // CSV writes the order as RFC 4180 has it, for a spreadsheet or a shop system: a row of column names, then one row for
 // each line of the order (kind "strand"), part of the work ("work") and sum ("total": hair, chair, total). What a
 // row has nothing to say to is empty, among it the sum of a line, or of the chair, that has no price: the note says
-// why. No cell can be taken for a formula; see guarded. The error is that of w.
+// why. No cell can be taken for a formula; see printable.Cell. The error is that of w.
 func (o Order) CSV(w io.Writer) error {
 	out := csv.NewWriter(w)
 	out.UseCRLF = true
@@ -78,30 +79,13 @@ func (o Order) csvTotal(name string, sum money.Amount) map[string]string {
 	return map[string]string{"kind": "total", "name": name, "sum": o.Currency.Number(sum), "currency": o.Currency.Code}
 }
 
-// csvRow puts cells in the order of the columns, each guarded.
+// csvRow puts cells in the order of the columns, each made safe by printable.Cell.
 func csvRow(cells map[string]string) []string {
 	row := make([]string, len(csvColumns))
 	for i, column := range csvColumns {
-		row[i] = guarded(cells[column])
+		row[i] = printable.Cell(cells[column])
 	}
 	return row
-}
-
-// guarded puts a ' before whatever a spreadsheet would take for the beginning of a formula: one of = + - @, their wide
-// forms, a tab or a line break, where it begins the cell. Where a semicolon or a tab parts cells, as in much of
-// Europe, a text can begin a cell after one of those, or a line break, too. Quotation marks there do not count: the
-// reader may take them away.
-func guarded(cell string) string {
-	var safe strings.Builder
-	begins := true
-	for _, r := range cell {
-		if begins && strings.ContainsRune("=+-@＝＋－＠\t\r\n", r) {
-			safe.WriteByte('\'')
-		}
-		safe.WriteRune(r)
-		begins = strings.ContainsRune(";\t\r\n", r) || begins && r == '"'
-	}
-	return safe.String()
 }
 
 // seconds is a time in whole seconds.

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"example.org/underveil/internal/money"
+	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/studio"
 )
@@ -49,7 +50,7 @@ func TestGuarded(t *testing.T) {
 		"a;\"=1": "a;\"'=1", "a;\"\"-1": "a;\"\"'-1", "\"=1": "\"'=1", "\"a\"=1": "\"a\"=1",
 		"a;=1": "a;'=1", "a\t@x": "a\t'@x", "a\n-x": "a\n'-x", "a;;+1": "a;;'+1",
 	} {
-		if got := guarded(cell); got != want {
+		if got := printable.Cell(cell); got != want {
 			t.Errorf("%q becomes %q, want %q", cell, got, want)
 		}
 	}
@@ -112,7 +113,7 @@ func checkCSVTotals(t *testing.T, o Order, rows [][]string) {
 
 func checkCSVLine(t *testing.T, o Order, l OrderLine, row map[string]string) {
 	t.Helper()
-	if row["kind"] != "strand" || row["name"] != guarded(l.Name) || row["currency"] != o.Currency.Code {
+	if row["kind"] != "strand" || row["name"] != printable.Cell(l.Name) || row["currency"] != o.Currency.Code {
 		t.Fatalf("%v\nwant %+v", row, l)
 	}
 	for column, want := range map[string]int{"planned": l.Planned, "spare": l.Spare, "needed": l.Needed, "from_drawer": l.Taken,

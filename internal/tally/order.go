@@ -38,7 +38,7 @@ type Order struct {
 	Unpriced []string     // what no sum has in it and why, a phrase each
 }
 
-// OrderLine is the strands of one name and length. Shades of the sheet with the same of both are one line, whatever
+// OrderLine is the strands of one name and length, new ones and re-used ones apart. Shades of the sheet with the same of both are one line, whatever
 // their letters, so that halves pair across them. Numbers are strands unless they say otherwise.
 type OrderLine struct {
 	Name   string
@@ -56,6 +56,7 @@ type OrderLine struct {
 	Packs    int // whole packs to buy
 	LeftOver int // of the packs bought, to carry into the drawer
 
+	Reused    bool         // strands that came out of the client's head: none to buy, nothing to pay
 	Stocked   bool         // whether the studio has the strand
 	Elsewhere []scalp.MM   // lengths in which it has the name, shortest first, where it does not
 	Priced    bool         // whether there is a price of a pack
@@ -94,7 +95,7 @@ func OrderOf(s *sheet.Sheet, totals Totals, st *studio.Studio) Order {
 func (o *Order) addUp() {
 	for _, l := range o.Lines {
 		o.Buying, o.Hair = plus(o.Buying, l.Bought), plus(o.Hair, l.Sum)
-		if !l.Priced {
+		if !l.Priced && !l.Reused {
 			o.Unpriced = append(o.Unpriced, l.label()+": "+l.whyUnpriced())
 		}
 	}
@@ -125,10 +126,10 @@ func (o Order) whyNoChair() string {
 func orderLines(totals Totals) []OrderLine {
 	var lines []OrderLine
 	for _, o := range totals.Shades {
-		i := slices.IndexFunc(lines, func(l OrderLine) bool { return l.Name == o.Name && l.Length == o.Length })
+		i := slices.IndexFunc(lines, func(l OrderLine) bool { return l.Name == o.Name && l.Length == o.Length && l.Reused == (o.Used > 0) })
 		if i < 0 {
 			i = len(lines)
-			lines = append(lines, OrderLine{Name: o.Name, Length: o.Length, Grams: o.Shade.Grams, Pack: o.Pack})
+			lines = append(lines, OrderLine{Name: o.Name, Length: o.Length, Grams: o.Shade.Grams, Pack: o.Pack, Reused: o.Used > 0})
 		}
 		l := &lines[i]
 		l.Whole += o.Whole
@@ -141,6 +142,10 @@ func orderLines(totals Totals) []OrderLine {
 // reckon fills in what the studio has and charges. spare is in %.
 func (l *OrderLine) reckon(st *studio.Studio, spare int) {
 	l.Planned = l.Strands()
+	if l.Reused {
+		l.Needed, l.Taken, l.Pack = l.Planned, l.Planned, 1
+		return
+	}
 	l.Spare = (l.Planned*spare + 99) / 100
 	l.Needed = l.Planned + l.Spare
 	if kind := st.Find(l.Name, l.Length); kind != nil {
@@ -176,6 +181,8 @@ func (l OrderLine) label() string { return fmt.Sprintf("%s, %g mm", l.Name, floa
 // whyUnpriced says why there is no price of a pack.
 func (l OrderLine) whyUnpriced() string {
 	switch {
+	case l.Reused:
+		return "re-used"
 	case l.Stocked:
 		return "the studio has no price for it"
 	case l.Elsewhere == nil:

@@ -83,6 +83,9 @@ func (t *page) estimate(o Order) {
 	rows := [][]string{{"", "a pack", "to order", "client pays"}}
 	for _, l := range o.Lines {
 		row := []string{l.label(), "", "", "no price"}
+		if l.Reused {
+			row[3] = "re-used"
+		}
 		if l.Priced {
 			row = []string{l.label(), o.Currency.Number(l.Price), o.Currency.Number(l.Bought), o.Currency.Number(l.Sum)}
 		}
@@ -157,24 +160,9 @@ func (t *page) table(rows [][]string) {
 
 // paragraph writes a text over as many lines as it takes, each after an indent. A word too long for a line is broken.
 func (t *page) paragraph(indent, text string) {
-	line := ""
-	for _, word := range strings.Fields(printable.Line(text)) {
-		if line != "" && printable.Width(indent+line+" "+word) > t.width {
-			t.WriteString(indent + line + "\n")
-			line = ""
-		}
-		if line != "" {
-			line += " "
-		}
-		for _, r := range word {
-			if line != "" && printable.Width(indent+line+string(r)) > t.width {
-				t.WriteString(indent + line + "\n")
-				line = ""
-			}
-			line += string(r)
-		}
+	for _, l := range printable.Wrap(text, t.width, indent, indent) {
+		t.WriteString(l + "\n")
 	}
-	t.WriteString(indent + line + "\n")
 }
 
 func blanks(n int) string { return strings.Repeat(" ", max(0, n)) }

@@ -31,7 +31,7 @@ func TestStripWorkedByHand(t *testing.T) {
 			t.Errorf("%s, holes %g mm apart: %+v, want %+v", c.bonds, float64(c.spacing), s, c.want)
 		}
 	}
-	if got := strip(sheet.Row{}, 8); got != (Strip{}) {
+	if got := strip(sheet.Row{}, holes(8)); got != (Strip{}) {
 		t.Errorf("an empty row takes %+v", got)
 	}
 }

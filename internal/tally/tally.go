@@ -93,7 +93,7 @@ func Count(s *sheet.Sheet, t *slots.Table) Totals {
 		shades[h.Key] = h
 	}
 	for _, r := range s.Rows {
-		row := OfRow{Place: r.Place, Strip: strip(r, t.Spacing)}
+		row := OfRow{Place: r.Place, Strip: strip(r, t)}
 		var inRow ['z' + 1]Counts
 		for _, b := range r.All() {
 			row.add(b)
@@ -114,7 +114,7 @@ func Count(s *sheet.Sheet, t *slots.Table) Totals {
 		}
 		o := OfShade{Shade: h, Counts: c, Spare: c.Split%2 == 1}
 		o.Grams = h.Grams * (float64(c.Whole) + float64(c.Split)/2)
-		if h.Pack > 0 {
+		if h.Pack > 0 && h.Used == 0 { // re-used strands come out of the head, not out of a pack
 			o.Packs, o.Part = c.Strands()/h.Pack, c.Strands()%h.Pack
 		}
 		total.Strands += c.Strands()
@@ -125,24 +125,30 @@ func Count(s *sheet.Sheet, t *slots.Table) Totals {
 	return total
 }
 
-// strip is the strip for a row: a hole for every slot from its first bond to its
-// last, used or not, and the ends for the clips. Along a row the holes are one
-// spacing apart on the scalp, so the strip is as long as the row.
-func strip(r sheet.Row, spacing scalp.MM) Strip {
+// strip is the strip for a row.
+func strip(r sheet.Row, t *slots.Table) Strip {
 	if r.Empty() {
 		return Strip{}
 	}
-	holes := r.Last() - r.First() + 1
+	return stripOver(r.First(), r.Last(), t)
+}
+
+// stripOver is a strip from one slot to another: a hole for every slot between, used or not, and the ends for the clips.
+// Along a row the holes are one spacing apart on the scalp, so the strip is as long as that part of the row.
+func stripOver(first, last int, t *slots.Table) Strip {
+	holes := last - first + 1
 	return Strip{
 		Holes:  holes,
-		Length: scalp.MM(holes-1)*spacing + 2*ClipEnd,
-		First:  scalp.MM(r.First()) * spacing,
+		Length: scalp.MM(holes-1)*t.Spacing + 2*ClipEnd,
+		First:  t.Begin + scalp.MM(first)*t.Spacing,
 	}
 }
 
 // Packs is how many packs a shade takes, in words: "5 packs, 18 of 25 from the last".
 func Packs(o OfShade) string {
 	switch {
+	case o.Used > 0:
+		return "re-used, " + printable.Count(o.Used, "time") + " in before"
 	case o.Pack <= 0:
 		return "sold singly"
 	case o.Part == 0:

@@ -94,6 +94,14 @@ func BenchmarkMoveCursor(b *testing.B) {
 	onSheets(b, func(b *testing.B, e *editor) { e.measure(b, "Right", "Left") })
 }
 
+// BenchmarkTickAndBack is two keys at the chair: a bond ticked, and that taken back.
+func BenchmarkTickAndBack(b *testing.B) {
+	onSheets(b, func(b *testing.B, e *editor) {
+		e.press("F", "Enter")
+		e.measure(b, "space", "u")
+	})
+}
+
 // BenchmarkShiftRow is two keys that move a whole row.
 func BenchmarkShiftRow(b *testing.B) {
 	onSheets(b, func(b *testing.B, e *editor) {

@@ -47,5 +47,12 @@ func (d *disk) files() Files {
 		Recent: func() []string { return d.recent },
 		List:   func() []string { return d.here },
 		Opened: func(path string) { d.opened = append(d.opened, path) },
+		Card: func(s *sheet.Sheet, of, to, paper string) ([]string, error) {
+			if d.trouble != nil {
+				return nil, d.trouble
+			}
+			d.saved = append(d.saved, to+" on "+paper)
+			return append([]string{to}, d.notices...), nil
+		},
 	}
 }

@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"slices"
 
 	"example.org/underveil/internal/figure"
 	"example.org/underveil/internal/rule"
@@ -17,6 +18,7 @@ type document struct {
 	saved   *sheet.Sheet // as on disk; nil for a sheet never saved
 	path    string       // where it is saved, or empty
 	stamp   string       // of the file as this program knows it
+	kept    kept         // what is not saved, for after a crash
 
 	table  *slots.Table
 	zones  rule.Zones
@@ -138,7 +140,11 @@ func (d *document) follow(old *sheet.Sheet, table *slots.Table) {
 // shadesKnown says which shade of a bond is not on the sheet: its file could not be read
 // again. A hand or a copied row can outlive a shade that was taken back.
 func shadesKnown(s *sheet.Sheet) error {
-	for _, r := range s.Rows {
+	rows := s.Rows
+	for _, v := range s.Visits {
+		rows = append(slices.Clip(rows), v.Fitted...)
+	}
+	for _, r := range rows {
 		for _, b := range r.All() {
 			if _, ok := s.Shade(b.Shade); !ok {
 				return fmt.Errorf("there is no shade %c on this sheet; k adds one", b.Shade)

@@ -51,6 +51,11 @@ func (m *Model) drawEditor() {
 		return // what its keys do stands where those of the map would
 	}
 	m.drawHeader(l.header, m.doc)
+	if p := m.chairOpen(); p != nil {
+		p.drawMap(m, l)
+		m.drawStatus(l.status)
+		return
+	}
 	m.drawMaps(l)
 	m.drawSide(l.side)
 	m.drawStatus(l.status)

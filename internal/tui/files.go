@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -25,6 +26,9 @@ type Files struct {
 	Recent func() []string
 	List   func() []string // the sheets in the folder at hand
 	Opened func(path string)
+	// Card writes the card of a sheet to a file and says what was written, and what whoever prints it should know. of is where the
+	// sheet is from.
+	Card func(s *sheet.Sheet, of, to, paper string) (told []string, err error)
 }
 
 type loadedMsg struct {
@@ -61,12 +65,12 @@ func (m *Model) Open(path string) tea.Cmd {
 
 func (m *Model) loaded(msg loadedMsg) tea.Cmd {
 	if msg.err != nil {
-		m.push(newTrouble("this can't be opened", msg.err.Error()))
+		m.cantOpen(msg, msg.err)
 		return nil
 	}
 	d, err := newDocument(m.house(msg.sheet), msg.path, m.table())
 	if err != nil {
-		m.push(newTrouble("this can't be opened", err.Error()))
+		m.cantOpen(msg, err)
 		return nil
 	}
 	if msg.beside {
@@ -78,6 +82,7 @@ func (m *Model) loaded(msg loadedMsg) tea.Cmd {
 	if len(msg.notices) > 0 {
 		m.tell(msg.notices[0])
 	}
+	m.offer()
 	path, opened := msg.path, m.opts.Files.Opened
 	return func() tea.Msg { opened(path); return nil }
 }
@@ -90,8 +95,9 @@ func (m *Model) table() *slots.Table {
 	return m.doc.table
 }
 
-// house is a sheet with the studio's own limits.
+// house is a sheet with the studio's own limits, looked at today.
 func (m *Model) house(s *sheet.Sheet) *sheet.Sheet {
+	s = s.With(func(c *sheet.Sheet) { c.Today = m.opts.Today().Format(time.DateOnly) })
 	if st := m.opts.Studio; st != nil {
 		return st.House(s)
 	}
@@ -100,6 +106,9 @@ func (m *Model) house(s *sheet.Sheet) *sheet.Sheet {
 
 // open shows a document.
 func (m *Model) open(d *document) {
+	if m.doc != nil {
+		m.doc.leave()
+	}
 	m.doc, m.dialogs, m.beside, m.top, m.shift = d, nil, nothingBeside, 0, -1 // the nape first: fitting goes from the bottom up
 	m.told = ""
 	if m.opts.Studio == nil && m.opts.From != "" {
@@ -261,7 +270,10 @@ func (m *Model) unlessUnsaved(do func(*Model) tea.Cmd) tea.Cmd {
 }
 
 func (m *Model) quit() tea.Cmd {
-	return m.unlessUnsaved(func(*Model) tea.Cmd { return tea.Quit })
+	return m.unlessUnsaved(func(m *Model) tea.Cmd {
+		m.doc.leave()
+		return tea.Quit
+	})
 }
 
 func (m *Model) newSheet() tea.Cmd {

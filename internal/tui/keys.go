@@ -89,6 +89,7 @@ const (
 	groupHand  = "In hand"
 	groupRow   = "Rows and stretches"
 	groupCheck = "Findings"
+	groupChair = "At the chair"
 	groupSheet = "The sheet"
 	groupView  = "The screen"
 )
@@ -156,6 +157,10 @@ func init() {
 		{groupSheet, on("P", "P", "a patch to keep off here: a scar, a sore or thin place"), "", does(func(m *Model) { m.push(newPatchForm(m)) }), nil},
 		{groupCheck, on("z", "z", "move a limit, a hairline point, the whorl, a tie or the section line"), "", does(func(m *Model) { m.push(newZonePanel(m)) }), nil},
 
+		{groupChair, on("K", "K", "the card: a page to work from and one for the client, as PDF, SVG or text"), "", does((*Model).askForCard), nil},
+		{groupChair, on("F", "F", "fit what is planned, refit, or take out: bond by bond, and recorded"), "", (*Model).goFit, nil},
+		{groupChair, on("I", "I", "inspect every bond that is in, and mend what is wrong"), "", (*Model).goInspect, nil},
+		{groupChair, on("V", "V", "the visits, when the client is due, and what was kept"), "", does((*Model).showVisits), nil},
 		{groupSheet, on("U ctrl+r", "U", "make the step again"), "", edits((*document).redo), nil},
 		{groupSheet, on("S", "S", "save under another name"), "", does((*Model).saveAs), nil},
 		{groupSheet, on("i", "i", "the client: measures, hair, wishes, wear, partings"), "", does(func(m *Model) { m.push(newClientForm(m)) }), nil},
@@ -191,7 +196,7 @@ type KeyHelp struct{ Group, Keys, Does string }
 // Keys lists the commands for the page of keys and for the README.
 func Keys() []KeyHelp {
 	var list []KeyHelp
-	for _, g := range []string{groupMove, groupPaint, groupHand, groupRow, groupCheck, groupSheet, groupView} {
+	for _, g := range []string{groupMove, groupPaint, groupHand, groupRow, groupCheck, groupChair, groupSheet, groupView} {
 		for _, c := range commands {
 			if h := c.bind.Help(); c.group == g && h.Key != "" {
 				list = append(list, KeyHelp{g, h.Key, h.Desc})

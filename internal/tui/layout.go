@@ -81,8 +81,11 @@ func (m *Model) panelOpen() bool {
 	if len(m.dialogs) == 0 {
 		return false
 	}
-	_, panel := m.dialogs[0].(*zonePanel)
-	return panel
+	switch m.dialogs[0].(type) {
+	case *zonePanel, *chair:
+		return true
+	}
+	return false
 }
 
 // planOpen is the panel that offers a plan, or nil.

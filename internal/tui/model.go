@@ -27,8 +27,11 @@ type Options struct {
 	Files   Files
 	Demos   []Demo
 	Today   func() time.Time
-	Studio  *studio.Studio // what there is in stock and what it costs; nil where none could be read
-	From    string         // where that is from, in words; or why none could be read
+
+	ClockEvery time.Duration  // how often the time at the chair is shown anew; 0 leaves it to the keys
+	Studio     *studio.Studio // what there is in stock and what it costs; nil where none could be read
+	From       string         // where that is from, in words; or why none could be read
+	Unsaved    Unsaved        // where what is not saved is kept
 }
 
 // Demo is a sheet that comes with the program.
@@ -67,12 +70,16 @@ type Model struct {
 	noMouse      bool
 	failed       error // from writing to the terminal
 
+	unkept    bool        // what is not saved could not be kept, and that was told
 	tried     string      // a file name that could not be saved to
 	findingAt map[int]int // which finding stands on which row of the screen, for a click
 }
 
 // New is the editor on its start page, painting to out.
 func New(out io.Writer, opts Options) *Model {
+	if opts.Today == nil {
+		opts.Today = time.Now
+	}
 	m := &Model{opts: opts, out: cells.NewWriter(out, opts.Palette), findingAt: map[int]int{}}
 	m.start = newStartPage(m)
 	return m
@@ -81,6 +88,9 @@ func New(out io.Writer, opts Options) *Model {
 // Init looks for the sheets that were open lately; sizes and keys come by themselves.
 func (m *Model) Init() tea.Cmd {
 	files, doc := m.opts.Files, m.doc
+	if doc == nil {
+		m.lookForLeft()
+	}
 	return func() tea.Msg {
 		if doc != nil {
 			files.Opened(doc.path)
@@ -95,6 +105,7 @@ func (m *Model) View() string { return "" }
 // Update takes a message, then brings the terminal up to date.
 func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	cmd := m.handle(msg)
+	m.keep()
 	m.paint()
 	if m.failed != nil {
 		return m, tea.Quit
@@ -125,6 +136,12 @@ func (m *Model) handle(msg tea.Msg) tea.Cmd {
 		m.listed(msg)
 	case plannedMsg:
 		m.planned(msg)
+	case cardMsg:
+		m.cardWritten(msg)
+	case clockMsg:
+		if m.chairOpen() != nil {
+			return m.tickClock()
+		}
 	case loosenedMsg:
 		msg.panel.remedies, msg.panel.asked = msg.remedies, true
 		if m.planOpen() == msg.panel {

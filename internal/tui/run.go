@@ -38,7 +38,7 @@ func Run(in, out *os.File, opts Options, first *Opened) error {
 	_, err := p.Run()
 	switch {
 	case errors.Is(err, tea.ErrInterrupted):
-		return errors.New("stopped from outside; what was not saved is lost")
+		return errors.New("stopped from outside; what was not saved is offered when the sheet is opened again")
 	case err != nil:
 		return err
 	}

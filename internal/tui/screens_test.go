@@ -91,6 +91,15 @@ var views = []struct {
 	{"match", onDemo("M", "Tab*2", "60 12 26", "Enter")},
 	{"match-none", onDemo("M", "Tab*2", "25 4 -6", "Enter")},
 	{"order", onDemo("E")},
+	{"fitting", onDemo("F", "Enter", "r", "space*3", "x")},
+	{"fitting-begin", onDemo("F", "Enter")},
+	{"fitting-other", onDemo("F", "Enter", "r", "d")},
+	{"fitting-done", onDemo("F", "Enter", "r*30")},
+	{"inspection", onDemo("F", "Enter", "r*30", "Enter", "I", "Enter", "space*2", "m", "x", "p", "r", "e")},
+	{"taking-out", onDemo("F", "Enter", "r*30", "Enter", "F", "Enter", "r", "space", "x")},
+	{"came-out", onDemo("F", "Enter", "r*30", "Enter", "F", "Enter", "r*20", "Enter")},
+	{"in-again", onDemo("F", "Enter", "r*30", "Enter", "F", "Enter", "r*20", "Enter", "Enter")},
+	{"visits", onDemo("F", "Enter", "r*30", "Enter", "I", "Enter", "x", "p", "r*20", "Tab", "e*2", "Enter", "V")},
 }
 
 func onDemo(keys ...string) func(testing.TB, setup) *editor {
@@ -151,6 +160,9 @@ func TestDialogsFit(t *testing.T) {
 		e := v.show(t, setup{w: minWidth, h: minHeight})
 		if len(e.m.dialogs) == 0 || slices.Contains([]string{"zones", "hairline", "turns", "head", "head-half-up", "plan", "plan-some", "plan-held", "plan-refused"}, v.name) {
 			continue // without a frame
+		}
+		if e.m.chairOpen() != nil && len(e.m.dialogs) == 1 {
+			continue // it lies over the side, as those do
 		}
 		text := e.m.Screen().String()
 		for _, corner := range g.Corners {

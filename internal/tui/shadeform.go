@@ -106,6 +106,7 @@ func (sf *shadeForm) take(m *Model, _ *form) (tea.Cmd, error) {
 		}
 		if !isNew {
 			shade.Key = name[0]
+			shade.Used, shade.Retipped, shade.Was = next[i].Used, next[i].Retipped, next[i].Was
 			next[i] = shade
 			continue
 		}

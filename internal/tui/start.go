@@ -5,10 +5,15 @@ import (
 
 	"example.org/underveil/internal/cells"
 	"example.org/underveil/internal/figure"
+	"example.org/underveil/internal/recovery"
 )
 
 // startPage is what opens without a file: never an empty map.
-type startPage struct{ list }
+type startPage struct {
+	list
+	left  []*recovery.Left // sheets left unfinished
+	found listedMsg        // what it was filled with last
+}
 
 func newStartPage(m *Model) *startPage {
 	s := &startPage{}
@@ -18,9 +23,16 @@ func newStartPage(m *Model) *startPage {
 
 // fill puts the sheets found last time on the page, keeping the choice.
 func (s *startPage) fill(m *Model, msg listedMsg) {
+	s.found = msg
 	s.items = []item{
 		{name: "a new sheet", about: "n   from four tapes, or an ordinary head", do: (*Model).newSheet},
 		{name: "open a sheet", about: "o   by name or from a list", do: (*Model).openSheet},
+	}
+	if len(s.left) > 0 {
+		s.items = append(s.items, item{head: true}, item{name: "left unfinished", head: true})
+	}
+	for _, left := range s.left {
+		s.items = append(s.items, m.leftItem(left))
 	}
 	if len(msg.recent) > 0 {
 		s.items = append(s.items, item{head: true}, item{name: "lately open", head: true})
@@ -42,7 +54,7 @@ func (s *startPage) fill(m *Model, msg listedMsg) {
 	}
 	if s.at == 0 {
 		s.first()
-		if len(msg.recent) > 0 { // the sheet most likely wanted
+		if len(s.left)+len(msg.recent) > 0 { // the sheet most likely wanted
 			s.at = 4
 		}
 	}

@@ -222,6 +222,10 @@ func (e *editor) describeDialog(line func(string, string, ...any), front dialog)
 		line("shows", "the head")
 	case *keyPage:
 		line("shows", "the keys")
+	case *chair:
+		line("chair", "%T at %s", d.job, d.where())
+	case *visitsPage:
+		line("shows", "the visits: %s", d.lines[1].text)
 	default:
 		line("shows", "%T", d)
 	}

@@ -23,11 +23,14 @@ type zonePanel struct {
 	before rule.Reading // what the map was shaded by when the panel was opened
 }
 
-// limitGroups are the limits under their headings.
-var limitGroups = []struct {
+// limitGroup is limits under a heading.
+type limitGroup struct {
 	head   string
 	limits []sheet.LimitName
-}{
+}
+
+// limitGroups are the limits under their headings.
+var limitGroups = []limitGroup{
 	{"zones", []sheet.LimitName{sheet.LimitNape, sheet.LimitNapeUp, sheet.LimitEar, sheet.LimitTemple, sheet.LimitFace, sheet.LimitFringe, sheet.LimitFringeDepth, sheet.LimitPart}},
 	{"rows and bonds", []sheet.LimitName{sheet.LimitRowGap, sheet.LimitBondGap, sheet.LimitStacked, sheet.LimitTrim, sheet.LimitBalance}},
 	{"hair over the bonds", []sheet.LimitName{sheet.LimitVeil, sheet.LimitVeilUp, sheet.LimitReach, sheet.LimitAside}},
@@ -35,13 +38,13 @@ var limitGroups = []struct {
 	{"figures", []sheet.LimitName{sheet.FigureStandOff, sheet.FigureGrowth, sheet.FigureWidth, sheet.FigureThickness, sheet.FigureFibre, sheet.FigurePacking, sheet.FigureWhorl, sheet.FigureTip, sheet.FigureOcciput}},
 }
 
+// backGroup are those for what comes after the fitting. It stands last, since nothing of it shows on the map.
+var backGroup = limitGroup{"coming back", []sheet.LimitName{sheet.FigureCheck, sheet.LimitReturn, sheet.LimitOverdue, sheet.FigureRetip, sheet.FigureTelogen, sheet.FigureRest}}
+
 func newZonePanel(m *Model) *zonePanel {
 	p := &zonePanel{before: m.reading}
 	for _, g := range limitGroups {
-		p.items = append(p.items, zoneItem{head: g.head})
-		for _, name := range g.limits {
-			p.items = append(p.items, zoneItem{limit: name})
-		}
+		p.add(g)
 	}
 	p.items = append(p.items, zoneItem{head: "where the hair turns"})
 	for _, t := range sheet.Turns {
@@ -54,8 +57,17 @@ func newZonePanel(m *Model) *zonePanel {
 	for _, l := range scalp.Landmarks() {
 		p.items = append(p.items, zoneItem{point: l}, zoneItem{point: l, up: true})
 	}
+	p.add(backGroup)
 	p.at = 1
 	return p
+}
+
+// add puts a group of limits at the end of the list.
+func (p *zonePanel) add(g limitGroup) {
+	p.items = append(p.items, zoneItem{head: g.head})
+	for _, name := range g.limits {
+		p.items = append(p.items, zoneItem{limit: name})
+	}
 }
 
 func (p *zonePanel) key(m *Model, msg tea.KeyMsg) tea.Cmd {

@@ -5,10 +5,10 @@ import (
 	"math"
 
 	"example.org/underveil/internal/fall"
-	"example.org/underveil/internal/fibre"
 	"example.org/underveil/internal/rule"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/slots"
+	"example.org/underveil/internal/visit"
 )
 
 // cover is the hair over a slot, worn one way.
@@ -132,7 +132,7 @@ func (a *account) growth(line *slots.Line, slot int, ways ...slots.Way) {
 	sec.say("fitted %g mm off the scalp (%s); %g mm of growth a day (%s)", off, from, daily, source)
 	for _, weeks := range fall.Weeks[1:] {
 		sec.say("in %d weeks: %g + %d × %g = %.1f mm off; of the own hairs in the bond %.1f %% are shed by then", weeks, off, 7*weeks, daily,
-			float64(a.sheet.Hang(weeks)), 100*fibre.Shed(float64(7*weeks), fibre.TelogenShare, fibre.TelogenDays))
+			float64(a.sheet.Hang(weeks)), 100*visit.Shed(a.sheet, 7*weeks))
 	}
 	for _, w := range ways {
 		if edge := float64(a.table.Cover(w, line, slot).Edge); !math.IsInf(edge, 1) {

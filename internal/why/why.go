@@ -79,6 +79,7 @@ func Sheet(s *sheet.Sheet, t *slots.Table, rep *rule.Report) []Section {
 	a.measures()
 	a.ownHair()
 	a.added()
+	a.since()
 	for _, f := range rep.Findings {
 		if f.On != sheet.OnSlot {
 			a.out = append(a.out, result(f))
@@ -96,6 +97,9 @@ func Finding(s *sheet.Sheet, t *slots.Table, f rule.Finding) []Section {
 		if slices.Contains(byOwnHair, f.Rule) {
 			a.ownHair()
 			a.added()
+		}
+		if f.Rule == "overdue" {
+			a.since()
 		}
 		return append(a.out, result(f))
 	}
@@ -149,7 +153,7 @@ func (a *account) measures() {
 func (a *account) place(line *slots.Line, on *slots.Slot, slot int) {
 	sec := a.section("the place")
 	at := line.Place()
-	sec.say("%s, %s, %.0f mm along the line", at, rule.SlotName(at, slot), math.Abs(float64(slot)*float64(a.table.Spacing)))
+	sec.say("%s, %s, %.0f mm along the line", at, rule.SlotName(at, slot), math.Abs(float64(a.table.Begin+scalp.MM(slot)*a.table.Spacing)))
 	if b := a.sheet.Bond(at, slot); b.Placed() {
 		sec.say("a bond: %s, shade %c", b, b.Shade)
 	}

@@ -1,0 +1,206 @@
+package tui
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/underveil/internal/figure"
+	"example.org/underveil/internal/printable"
+	"example.org/underveil/internal/retention"
+	"example.org/underveil/internal/rule"
+	"example.org/underveil/internal/sheet"
+	"example.org/underveil/internal/visit"
+)
+
+// goFit goes on with the visit that is open, or begins one: a fitting, or with strands in the head a refit or removal.
+func (m *Model) goFit() tea.Cmd {
+	s := m.doc.sheet()
+	if _, open := visit.Open(s); open {
+		return m.openChair()
+	}
+	if len(visit.Now(s)) > 0 {
+		m.push(newVisitForm(m, sheet.Refit, sheet.Removal))
+		return nil
+	}
+	if s.Bonds() == 0 {
+		m.tell("no bond is placed yet: there is nothing to fit")
+		return nil
+	}
+	m.push(newVisitForm(m, sheet.Fitting))
+	return nil
+}
+
+// goInspect goes on with the visit that is open, or begins an inspection.
+func (m *Model) goInspect() tea.Cmd {
+	s := m.doc.sheet()
+	if _, open := visit.Open(s); open {
+		return m.openChair()
+	}
+	if len(visit.Now(s)) == 0 {
+		m.tell("nothing is in the head: F fits what is planned")
+		return nil
+	}
+	m.push(newVisitForm(m, sheet.Inspection))
+	return nil
+}
+
+// The names of the fields of a visit.
+const (
+	fKind = "visit"
+	fDay  = "day"
+	fBy   = "by"
+)
+
+// newVisitForm begins a visit of one of some kinds.
+func newVisitForm(m *Model, kinds ...sheet.VisitKind) *form {
+	s := m.doc.sheet()
+	names := make([]string, len(kinds))
+	for i, k := range kinds {
+		names[i] = string(k)
+	}
+	by := ""
+	if last := s.LastVisit(); last != nil {
+		by = last.By
+	}
+	fm := &form{title: "begin a visit", note: beforeVisit(m, kinds[0]), fields: []*field{
+		textField(fDay, m.opts.Today().Format(time.DateOnly), "the day, like 2026-03-02"),
+		textField(fBy, by, "who does it, in initials; may be empty"),
+	}}
+	if len(kinds) > 1 {
+		fm.fields = append([]*field{choiceField(fKind, names, names[0], "a refit takes all out and fits again; a removal takes all out")}, fm.fields...)
+	} else {
+		fm.title = "begin " + visit.A(kinds[0])
+	}
+	fm.take = func(m *Model, fm *form) (tea.Cmd, error) {
+		kind := kinds[0]
+		if len(kinds) > 1 {
+			kind = kinds[fm.find(fKind).chosen]
+		}
+		day := fm.find(fDay).text()
+		if _, err := visit.Day(day); err != nil {
+			return nil, &fieldError{fDay, "a day like 2026-03-02"}
+		}
+		next, err := visit.Begin(m.doc.sheet(), kind, day, fm.find(fBy).text())
+		if err != nil {
+			return nil, err
+		}
+		if err := m.doc.do("begin "+visit.A(kind), next); err != nil {
+			return nil, err
+		}
+		return m.openChair(), nil
+	}
+	return fm
+}
+
+// beforeVisit is what to see to before a visit of a kind.
+func beforeVisit(m *Model, kind sheet.VisitKind) string {
+	note := safety
+	if rep := m.doc.report; kind == sheet.Fitting && rep.Stops > 0 {
+		note = rule.Counted(rep.Stops, "stop") + " not accepted: look at them before any heat. " + note
+	}
+	return note
+}
+
+// whatNext is what comes after a visit, in one line.
+func (m *Model) whatNext() string {
+	s := m.doc.sheet()
+	last := s.LastVisit()
+	if last == nil {
+		return ""
+	}
+	next := ""
+	switch due, in := visit.NextDue(s); {
+	case !in:
+		next = "nothing is in any more"
+	case last.Kind.Fits():
+		next = "I goes round to look at every bond; due back from " + due.From.Format(time.DateOnly)
+	default:
+		next = "due back from " + due.From.Format(time.DateOnly) + " to " + due.By.Format(time.DateOnly)
+	}
+	if left := len(visit.LeftToMend(s, len(s.Visits)-1)); left > 0 {
+		next = bondsOf(left) + " left to mend, V lists them; " + next
+	}
+	return fmt.Sprintf("%s finished; %s", last.Kind, next)
+}
+
+// visitsPage shows the visits of the sheet, where the client stands, what strands there are, and how many bonds were kept.
+type visitsPage struct {
+	lines     []visitLine
+	top, rows int
+}
+
+// visitLine is a line of the page; a heading stands out.
+type visitLine struct {
+	head bool
+	text string
+}
+
+// visitsWidth is how wide the text of the page is, in columns.
+const visitsWidth = 74
+
+// showVisits opens the page.
+func (m *Model) showVisits() {
+	m.push(&visitsPage{lines: visitLines(m)})
+}
+
+func visitLines(m *Model) []visitLine {
+	s := m.doc.sheet()
+	var lines []visitLine
+	for _, part := range visit.Story(s, m.opts.Today()) {
+		if len(lines) > 0 {
+			lines = append(lines, visitLine{})
+		}
+		lines = append(lines, visitLine{head: true, text: part.Head})
+		for _, text := range part.Lines {
+			for _, l := range printable.Wrap(text, visitsWidth, " ", "     ") {
+				lines = append(lines, visitLine{text: l})
+			}
+		}
+	}
+	if len(s.Visits) == 0 {
+		return lines
+	}
+	lines = append(lines, visitLine{})
+	kept := retention.Of(s, m.doc.table).Text(visitsWidth, m.opts.Glyphs == figure.ASCII)
+	for _, l := range strings.Split(strings.TrimRight(kept, "\n"), "\n") {
+		lines = append(lines, visitLine{text: l})
+	}
+	return lines
+}
+
+func (p *visitsPage) key(m *Model, msg tea.KeyMsg) tea.Cmd {
+	switch msg.String() {
+	case "f", "F":
+		m.pop()
+		return m.goFit()
+	case "i", "I":
+		m.pop()
+		return m.goInspect()
+	}
+	if !scrolls(msg, &p.top, p.rows, len(p.lines)) {
+		m.pop()
+	}
+	return nil
+}
+
+func (p *visitsPage) draw(m *Model) {
+	in := m.box(visitsWidth+4, len(p.lines)+4, "visits")
+	p.rows = in.H - 2
+	p.top = max(0, min(p.top, len(p.lines)-p.rows))
+	for i := 0; i < p.rows && p.top+i < len(p.lines); i++ {
+		l := p.lines[p.top+i]
+		ink := figure.Plain
+		if l.head {
+			ink = figure.Title
+		}
+		m.scr.Text(in.X, in.Y+i, in.W, ink, l.text)
+	}
+	foot := "f fit, refit or take out, i inspect; any other key closes"
+	if p.rows < len(p.lines) {
+		foot = "f fit or take out, i inspect; up, down scroll; any other key closes"
+	}
+	m.scr.Text(in.X, in.Y+in.H-1, in.W, figure.Dim, foot)
+}
