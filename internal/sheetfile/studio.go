@@ -55,6 +55,7 @@ func (d *studioDecoder) all(t table) {
 	t.checkKeys()
 	s := d.studio
 	t.text("studio", &s.Name)
+	t.text("contact", &s.Contact)
 	d.currency(t)
 	d.service(t)
 	s.Limits = t.limits()

@@ -5,6 +5,7 @@ package sheetfile
 //
 //	format = 1
 //	studio = "Oat and Ash"
+//	contact = "030 901820, oatandash@example.org"  # whom a client calls, for the card
 //	currency = "EUR"          # its ISO 4217 code
 //
 //	[service]                 # minutes, which may have decimals; they are kept to the second
@@ -40,20 +41,20 @@ var studioFile = schema{
 
 	most: map[string]int{"strand": 500},
 	keysIn: map[string][]string{
-		"":        {"format", "studio", "currency", "service", "limits", "strand"},
+		"":        {"format", "studio", "contact", "currency", "service", "limits", "strand"},
 		"service": {"setup", "row", "bond", "check", "finish", "hour", "spare"},
 		"limits":  limitNames(),
 		"strand":  {"shade", "colour", "length", "grams", "pack", "texture", "ends", "tip", "price", "on_hand"},
 	},
 	example: map[string]string{
-		"format": "1", "studio": `"Oat and Ash"`, "currency": `"EUR"`,
+		"format": "1", "studio": `"Oat and Ash"`, "contact": `"030 901820"`, "currency": `"EUR"`,
 		"setup": "20", "row": "4", "bond": "1.5", "check": "0.25", "finish": "30", "hour": "45.00", "spare": "5",
 		"shade": `"oat"`, "colour": `"#c9a26b"`, "length": "500", "grams": "0.8", "pack": "25", "texture": `"straight"`,
 		"ends": "60", "tip": `"flat"`, "price": "62.50", "on_hand": "40",
 	},
 	exampleIn: map[string]map[string]string{"limits": {"": "25"}},
 	otherwise: map[string]map[string]string{
-		"":        {"name": "studio", "strands": "strand", "shade": "strand"},
+		"":        {"name": "studio", "phone": "contact", "strands": "strand", "shade": "strand"},
 		"service": {"rate": "hour", "price": "hour"},
 		"strand":  {"name": "shade", "stock": "on_hand", "drawer": "on_hand", "weight": "grams", "cost": "price"},
 	},

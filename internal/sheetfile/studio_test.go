@@ -69,6 +69,7 @@ func wantPlaces(t *testing.T, err error) {
 func TestHandEditedStudios(t *testing.T) {
 	want := &studio.Studio{
 		Name:     "Oat and Ash",
+		Contact:  "030 901820, oatandash@example.org",
 		Currency: money.Currency{Code: "EUR", Decimals: 2},
 		Service: studio.Service{Setup: 20 * time.Minute, Row: 270 * time.Second, Bond: 93 * time.Second,
 			Check: 15 * time.Second, Finish: 30 * time.Minute, Hour: 4500, Spare: 5},
@@ -194,8 +195,9 @@ func TestDamagedTextOfAStudioBecomesSafe(t *testing.T) {
 	wantSafeStudio(t, s)
 	want := []Notice{
 		{2, "studio: 1 character that cannot be shown was replaced"},
-		{6, "shade: 1 character that cannot be shown was replaced"},
-		{10, "tip: 2 characters that cannot be shown were replaced"},
+		{3, "contact: 2 characters that cannot be shown were replaced"},
+		{7, "shade: 1 character that cannot be shown was replaced"},
+		{11, "tip: 2 characters that cannot be shown were replaced"},
 	}
 	if !slices.Equal(notices, want) {
 		t.Errorf("notices %v, want %v", notices, want)
@@ -204,7 +206,7 @@ func TestDamagedTextOfAStudioBecomesSafe(t *testing.T) {
 
 func wantSafeStudio(t *testing.T, s *studio.Studio) {
 	t.Helper()
-	texts := []string{s.Name, s.Currency.Code}
+	texts := []string{s.Name, s.Contact, s.Currency.Code}
 	for _, st := range s.Strands {
 		texts = append(texts, st.Name, st.Texture, st.Tip, string(st.Colour))
 	}
