@@ -45,18 +45,21 @@ var overdue = &Rule{
 
 var reused = &Rule{
 	ID: "re-used", Since: "0.4", Severity: Caution,
-	Title: "more re-used strands planned than came out",
+	Title: "more re-used strands planned, or bonded, than came out",
 	Doc: "Strands that came out and got a new tip are a kind of their own: shorter, lighter, and only so many. What the plan takes beyond them has to be new strands, or " +
-		"other ones. A split bond takes half a strand: halves first, then a whole one is halved.",
+		"other ones; and where more were bonded in than ever came out, the visits do not add up. A split bond takes half a strand: halves first, then a whole one is halved.",
 	Check: func(p *Pass) {
-		missing := visit.Missing(p.Sheet)
+		missing, drawer := visit.Missing(p.Sheet), visit.Drawer(p.Sheet)
 		for _, h := range p.Sheet.Shades {
-			short, ok := missing[h.Key]
-			if !ok {
+			short, did := float64(missing[h.Key].Halves())/2, "planned"
+			if over := float64(-drawer[h.Key].Halves()) / 2; over > 0 {
+				short, did = over, "bonded"
+			}
+			if short <= 0 {
 				continue
 			}
 			p.found = append(p.found, Finding{Concern: sheet.Concern{Rule: p.rule.ID, About: string(rune(h.Key))}, Severity: Caution, Source: "counted",
-				What: fmt.Sprintf("%s, used %d before: %g more planned than came out", h.Name, h.Used, float64(short.Halves())/2)})
+				What: fmt.Sprintf("%s, used %d before: %g more %s than came out", h.Name, h.Used, short, did)})
 		}
 	},
 }

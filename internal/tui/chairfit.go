@@ -311,10 +311,20 @@ func bondFrom(key byte, word string) sheet.Bond {
 	return sheet.Bond{Shade: key}
 }
 
-// strandNames are the strands of a sheet to choose from, and which of them a letter is.
+// strandNames are the strands of a sheet to choose from, and which of them is to be taken: that of a letter or, where it is a re-used one of
+// which none is left, what that was before.
 func strandNames(s *sheet.Sheet, key byte) (names []string, current string) {
+	drawer := visit.Drawer(s)
+	for range s.Shades { // a file may say that two were each other
+		if h, _ := s.Shade(key); h.Used > 0 && h.Was != 0 && drawer[key].Halves() <= 0 {
+			key = h.Was
+		}
+	}
 	for _, h := range s.Shades {
 		name := fmt.Sprintf("%c %s %.0f mm", h.Key, h.Name, float64(h.Length))
+		if h.Used > 0 {
+			name += fmt.Sprintf(", %g left", max(0, float64(drawer[h.Key].Halves())/2))
+		}
 		if names = append(names, name); h.Key == key {
 			current = name
 		}

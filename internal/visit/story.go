@@ -180,7 +180,7 @@ func Story(s *sheet.Sheet, today time.Time) []Part {
 	drawer := Drawer(s)
 	for _, h := range s.Shades {
 		if have, ok := drawer[h.Key]; ok {
-			strands = append(strands, fmt.Sprintf("%s; at hand %d whole, %d in halves", HistoryOf(s, h), have.Whole, have.Half))
+			strands = append(strands, fmt.Sprintf("%s; at hand %d whole, %d in halves", HistoryOf(s, h), max(0, have.Whole), max(0, have.Half)))
 		}
 	}
 	add("re-used strands", strands)
