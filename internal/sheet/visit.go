@@ -210,6 +210,15 @@ type Outcome struct {
 // Pieces is how many pieces it speaks of.
 func (o Outcome) Pieces() int { return o.Retipped + o.Halved + o.Kept + o.Thrown }
 
+// Tips is how many new tips the strands take that came out in a visit.
+func (v Visit) Tips() int {
+	tips := 0
+	for _, o := range v.Strands {
+		tips += o.Retipped + 2*o.Halved
+	}
+	return tips
+}
+
 // LastVisit is the visit that was last, or nil.
 func (s *Sheet) LastVisit() *Visit {
 	if len(s.Visits) == 0 {

@@ -20,8 +20,8 @@ var csvColumns = []string{"kind", "name", "length_mm", "grams_each",
 	"count", "seconds_each", "seconds", "price", "to_order", "sum", "currency", "note"}
 
 // CSV writes the order as RFC 4180 has it, for a spreadsheet or a shop system: a row of column names, then one row for
-// each line of the order (kind "strand"), part of the work ("work") and sum ("total": hair, chair, total). What a
-// row has nothing to say to is empty, among it the sum of a line, or of the chair, that has no price: the note says
+// each line of the order (kind "strand"), new tips where there are any ("tip"), part of the work ("work") and sum
+// ("total": hair, chair, total). What a row has nothing to say to is empty, among it the sum of a line, or of the chair, that has no price: the note says
 // why. No cell can be taken for a formula; see printable.Cell. The error is that of w.
 func (o Order) CSV(w io.Writer) error {
 	out := csv.NewWriter(w)
@@ -29,6 +29,9 @@ func (o Order) CSV(w io.Writer) error {
 	out.Write(csvColumns) // the writer keeps its first error
 	for _, l := range o.Lines {
 		out.Write(csvRow(o.csvLine(l)))
+	}
+	if o.Tips > 0 {
+		out.Write(csvRow(map[string]string{"kind": "tip", "needed": strconv.Itoa(o.Tips)}))
 	}
 	for _, step := range o.Work {
 		out.Write(csvRow(map[string]string{"kind": "work", "name": step.Name, "count": strconv.Itoa(step.Count),

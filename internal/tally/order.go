@@ -26,6 +26,7 @@ type Order struct {
 
 	Lines    []OrderLine // one for each shade and length with bonds, in the order of the sheet
 	Work     []WorkStep  // none while there is no bond
+	Tips     int         // new tips for the strands that came out in the refit that is going on
 	Spare    int         // strands at hand for those that go wrong, in % of those planned
 	Duration time.Duration
 
@@ -79,6 +80,9 @@ func OrderOf(s *sheet.Sheet, totals Totals, st *studio.Studio) Order {
 	}
 	o := Order{Title: s.Title, Client: s.Client, Studio: st.Name, Currency: st.Currency,
 		Spare: max(0, st.Service.Spare), Hour: max(0, st.Service.Hour)}
+	if last := s.LastVisit(); last != nil && last.Open {
+		o.Tips = last.Tips()
+	}
 	if totals.Bonds() == 0 {
 		return o
 	}

@@ -61,6 +61,9 @@ func (t *page) hair(o Order) {
 		spare = fmt.Sprintf("Spare strands are %d %% of those planned, rounded up.", o.Spare)
 	}
 	t.paragraph("  ", spare)
+	if o.Tips > 0 {
+		t.paragraph("  ", printable.Count(o.Tips, "new tip")+" for the strands that came out and go in again.")
+	}
 	t.WriteByte('\n')
 }
 

@@ -130,3 +130,20 @@ func TestPartsLieOnTheParting(t *testing.T) {
 		t.Errorf("only %d strips were cut in parts", many)
 	}
 }
+
+// New tips are counted while the refit is going on: one for each piece re-tipped, two for one halved.
+func TestTipsOfARefit(t *testing.T) {
+	s := sheetOf(t, []sheet.Shade{oat}, written{60, "a.(a).a"})
+	refit := sheet.Visit{Kind: sheet.Refit, Date: "2026-04-27", Open: true, Strands: []sheet.Outcome{
+		{Shade: 'a', Retipped: 5, Halved: 2, Thrown: 3}, {Shade: 'a', Split: true, Retipped: 4, Kept: 1}}}
+	for _, c := range []struct {
+		open bool
+		want int
+	}{{true, 5 + 2*2 + 4}, {false, 0}} {
+		refit.Open = c.open
+		with := s.WithVisit(0, refit)
+		if got := OrderOf(with, Count(with, holes(8)), nil); got.Tips != c.want {
+			t.Errorf("open %v: %d tips, want %d", c.open, got.Tips, c.want)
+		}
+	}
+}

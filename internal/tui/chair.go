@@ -271,6 +271,14 @@ func (p *chair) spent(m *Model) time.Duration {
 	return time.Duration(m.doc.sheet().Visits[p.n].Seconds)*time.Second + max(0, m.opts.Today().Sub(p.since))
 }
 
+// expected is how long a fitting should take, by the times of the studio; 0 for another job, or where they are not known.
+func (p *chair) expected(m *Model) time.Duration {
+	if _, fits := p.job.(fitting); !fits || m.opts.Studio == nil {
+		return 0
+	}
+	return tally.OrderOf(m.doc.sheet(), m.doc.totals, m.opts.Studio).Duration
+}
+
 // clockMsg comes while the panel is open, so that the time in it goes on.
 type clockMsg struct{}
 
@@ -334,7 +342,11 @@ func (p *chair) head(c *column) {
 	if c.r.W >= narrowSide {
 		title += " of " + v.Date
 	}
-	c.line(piece{figure.Title, title}, piece{figure.Dim, "  " + inHours(p.spent(c.m))})
+	spent := inHours(p.spent(c.m))
+	if whole := p.expected(c.m); whole > 0 {
+		spent += " of " + inHours(whole)
+	}
+	c.line(piece{figure.Title, title}, piece{figure.Dim, "  " + spent})
 }
 
 // large writes the slot at the cursor in large letters, and its row above it.

@@ -180,7 +180,6 @@ func (f fitting) count(c *column, p *chair, all visit.Progress) {
 	}
 	c.line(piece{figure.Plain, fmt.Sprintf("this row  %d pulled, %d bonded, of %d", on.Pulled, on.Bonded, on.Planned)})
 	c.line(piece{figure.Plain, fmt.Sprintf("in all    %d bonded, %d left out, of %d", all.Bonded, all.LeftOut, all.Planned)})
-	c.line(piece{figure.Dim, f.expected(c.m)})
 }
 
 // round lists the pieces in the order of fitting with how far each has come, as many round the cursor as there is room for.
@@ -246,18 +245,6 @@ func firstAt(at sheet.Place, strip tally.Strip) string {
 		return fmt.Sprintf("%g mm %s", first, plus)
 	}
 	return "at the centre"
-}
-
-// expected says how long it should take in all, by the times of the studio.
-func (fitting) expected(m *Model) string {
-	if m.opts.Studio == nil {
-		return ""
-	}
-	whole := tally.OrderOf(m.doc.sheet(), m.doc.totals, m.opts.Studio).Duration
-	if whole == 0 {
-		return ""
-	}
-	return "expected " + inHours(whole) + " in all"
 }
 
 // caution is the usual one for the step at the cursor; with little room the half of it that can't be left out.

@@ -75,15 +75,6 @@ func Became(s *sheet.Sheet, o sheet.Outcome) string {
 	return Name(s, Kind{o.Shade, o.Split}) + ": " + strings.Join(parts, ", ")
 }
 
-// Tips is how many new tips the strands take that came out in the n-th visit.
-func Tips(s *sheet.Sheet, n int) int {
-	tips := 0
-	for _, o := range s.Visits[n].Strands {
-		tips += o.Retipped + 2*o.Halved
-	}
-	return tips
-}
-
 // Outlook says where the client stands on a day and what comes next, a line each.
 func Outlook(s *sheet.Sheet, today time.Time) []string {
 	if n, open := Open(s); open {
@@ -199,7 +190,7 @@ func visitLines(s *sheet.Sheet) []string {
 		for _, o := range v.Strands {
 			lines = append(lines, "  "+Became(s, o))
 		}
-		if tips := Tips(s, i); tips > 0 {
+		if tips := v.Tips(); tips > 0 {
 			lines = append(lines, "  "+printable.Count(tips, "new tip"))
 		}
 		for _, l := range LeftToMend(s, i) {
