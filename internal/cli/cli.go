@@ -206,7 +206,7 @@ func (p *program) keysCommand() *cobra.Command {
 				if p.glyphs() == figure.ASCII {
 					keys = tui.InWords(keys)
 				}
-				fmt.Fprintf(p.stdout, "  %-14s%s\n", keys, k.Does)
+				fmt.Fprintf(p.stdout, "  %-15s%s\n", keys, k.Does)
 			}
 			return nil
 		},

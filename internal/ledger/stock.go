@@ -222,12 +222,8 @@ func lostOf(s *sheet.Sheet, in map[sheet.Spot]visit.Held) map[sheet.Spot]sheet.B
 
 // firstOf is the kind of strand that one used before was when it was new.
 func firstOf(s *sheet.Sheet, h sheet.Shade) sheet.Shade {
-	for range s.Shades { // a file may lead round in a circle
-		was, ok := s.Shade(h.Was)
-		if h.Used == 0 || h.Was == 0 || !ok {
-			break
-		}
-		h = was
+	if first, ok := s.Shade(visit.New(s, h.Key)); ok {
+		return first
 	}
 	return h
 }

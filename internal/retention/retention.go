@@ -90,18 +90,25 @@ type life struct {
 	seen          string // when it was last looked at, on a later day than it was made; or empty
 }
 
-// known reports whether anything is known of how the bond held.
-func (l *life) known() bool { return l.lost || l.seen != "" }
+// known reports whether anything is known of how the bond held: what is seen on the day on which it was made, lost or sealed, is of
+// how it was made.
+func (l *life) known() bool { return l.seen != "" }
 
 // Of counts the bonds of a sheet.
 //
 // A bond is kept if it was never marked as lost until it was taken out, or else until it was last looked at. It was looked at in
 // a later visit that is finished, or that is open and has a mark for it. A look on the day on which it was made says nothing
-// of how it holds, unless it is lost already; a bond without a later one is not known, and in no share.
+// of how it holds; a bond without a later one is not known, and in no share.
 //
 // t says where a slot lies, and has to be measured (slots.For). Bonds fitted half a hole aside (Visit.Aside) are counted in the
-// slot that their number has in t: between panels and zones half a hole is within what a hand does.
+// slot of their number on a head where nothing is aside, so that what is told of an earlier fitting stays as it was: between panels and
+// zones half a hole is within what a hand does.
 func Of(s *sheet.Sheet, t *slots.Table) Report {
+	if s.Aside {
+		if straight, err := slots.For(s.With(func(c *sheet.Sheet) { c.Aside = false }), nil); err == nil {
+			t = straight
+		}
+	}
 	all := lives(s)
 	r := Report{Cycles: cycles(s, all)}
 	for _, l := range all {

@@ -31,8 +31,8 @@ func TestWorkedByHand(t *testing.T) {
 		}
 	})
 	r := Of(s, table(t))
-	// 10 fitted and 1 in place of the first. Known: all but the one taken out on the same day. Lost: 4 left at once, 0, 2.
-	if want := (Count{Made: 11, Known: 10, Kept: 7, Slipped: 2}); r.All != want {
+	// 10 fitted and 1 in place of the first. Known: all but the one lost and the one taken out on the same day. Lost: 0, 2.
+	if want := (Count{Made: 11, Known: 9, Kept: 7, Slipped: 2}); r.All != want {
 		t.Errorf("%+v, want %+v", r.All, want)
 	}
 	if want := []Cycle{{Kind: sheet.Fitting, Date: "2026-03-02", Days: 18, Count: r.All}}; !slices.Equal(r.Cycles, want) {
@@ -44,13 +44,13 @@ func TestWorkedByHand(t *testing.T) {
 	}{
 		{"panel", "back", r.All},
 		{"row", "height 60", r.All},
-		{"side", "left", Count{Made: 5, Known: 4, Kept: 3}},
+		{"side", "left", Count{Made: 5, Known: 3, Kept: 3}},
 		{"side", "middle", Count{Made: 1, Known: 1}},
 		{"side", "right", Count{Made: 5, Known: 5, Kept: 4, Slipped: 2}},
-		{"shade", "a oat", Count{Made: 10, Known: 9, Kept: 6, Slipped: 2}},
+		{"shade", "a oat", Count{Made: 10, Known: 8, Kept: 6, Slipped: 2}},
 		{"shade", "b rye crust", Count{Made: 1, Known: 1, Kept: 1}},
 		{"bond", "split", Count{Made: 1, Known: 1, Kept: 1}},
-		{"bond", "whole", Count{Made: 10, Known: 9, Kept: 6, Slipped: 2}},
+		{"bond", "whole", Count{Made: 10, Known: 8, Kept: 6, Slipped: 2}},
 	} {
 		if got := groupOf(t, r, c.grouping, c.group); got.Count != c.want {
 			t.Errorf("%s %s: %+v, want %+v", c.grouping, c.group, got.Count, c.want)
@@ -106,7 +106,7 @@ func fate(s *sheet.Sheet, made int, at sheet.Spot) (known, kept, slipped bool) {
 			slipped = true
 		}
 		if mark == sheet.Lost || mark == sheet.Lost.Mended() {
-			return true, false, slipped
+			return known, false, known && slipped
 		}
 		if mark == sheet.TakenOut || v.FittedRow(at.At).Bond(at.Slot).Placed() {
 			break

@@ -21,17 +21,17 @@ var overdue = &Rule{
 			return
 		}
 		days := visit.Days(due.Fitted, today)
-		grown := fmt.Sprintf("hair has grown %.0f mm since", float64(visit.Growth(p.Sheet, days)))
+		grown := fmt.Sprintf("%.0f mm of growth", float64(visit.Growth(p.Sheet, days)))
 		found := Finding{Concern: sheet.Concern{Rule: p.rule.ID}, Value: float64(days) / 7, Unit: "weeks", AtMost: true}
 		switch visit.StateOn(p.Sheet, today) {
 		case visit.Overdue:
 			found.Severity = Caution
 			found.Limit, found.Source = p.Sheet.Limit(sheet.LimitOverdue)
-			found.What = "since the fitting of " + due.Fitted.Format(time.DateOnly) + "; " + grown
+			found.What = "since the fitting of " + due.Fitted.Format(time.DateOnly) + ", with " + grown
 		case visit.DueNow:
 			found.Limit, found.Source = p.Sheet.Limit(sheet.LimitReturn)
 			found.Unit = ""
-			found.What = fmt.Sprintf("due for a refit or removal by %s, %d days after the fitting; %s", due.By.Format(time.DateOnly), days, grown)
+			found.What = fmt.Sprintf("due for a refit or removal by %s, %d days after the fitting, with %s", due.By.Format(time.DateOnly), days, grown)
 		case visit.CheckUp:
 			found.Limit, found.Source = p.Sheet.Limit(sheet.FigureCheck)
 			found.Unit = ""

@@ -42,7 +42,10 @@ func (p *Pass) referOn() {
 // Common practice, no source; what the maker of the bond says goes before it.
 const patchDays = 2
 
-// patchTest cautions of a patch test that was done too shortly before the fitting to show anything.
+// patchOld is after how long a patch test is done again, in days: skin changes. Common practice, no source.
+const patchOld = 183
+
+// patchTest cautions of a patch test that was done too shortly before the fitting to show anything, or too long.
 func (p *Pass) patchTest() {
 	fitted, err := time.Parse(time.DateOnly, p.Sheet.Date)
 	tested, wrong := time.Parse(time.DateOnly, p.Sheet.Asked.PatchTest)
@@ -54,6 +57,10 @@ func (p *Pass) patchTest() {
 		p.found = append(p.found, Finding{Concern: p.about("patch test"), Severity: Caution, Source: sheet.Practice,
 			What: "the patch test is dated after the fitting: the other way round it is of use"})
 		return
+	}
+	if days > patchOld {
+		p.found = append(p.found, Finding{Concern: p.about("patch test"), Severity: Caution, Value: days, Limit: patchOld, Unit: "days", AtMost: true,
+			Source: sheet.Practice, What: "from the patch test to the fitting"})
 	}
 	if short(days, patchDays) {
 		p.found = append(p.found, Finding{Concern: p.about("patch test"), Severity: Caution, Value: days, Limit: patchDays, Unit: "days",

@@ -11,6 +11,7 @@ import (
 	"example.org/underveil/internal/scalp"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/studio"
+	"example.org/underveil/internal/visit"
 )
 
 // Order is what a sheet takes of a studio: strands to buy and from the drawer, chair time, and the estimate.
@@ -26,6 +27,7 @@ type Order struct {
 
 	Lines    []OrderLine // one for each shade and length with bonds, in the order of the sheet
 	Work     []WorkStep  // none while there is no bond
+	In       int         // bonds that are in the head already, so that what is planned need not be bought for them again
 	Tips     int         // new tips for the strands that came out in the refit that is going on
 	Spare    int         // strands at hand for those that go wrong, in % of those planned
 	Duration time.Duration
@@ -57,6 +59,7 @@ type OrderLine struct {
 	Packs    int // whole packs to buy
 	LeftOver int // of the packs bought, to carry into the drawer
 
+	Missing   int          // of re-used strands, those planned that did not come out: they are in no sum
 	Reused    bool         // strands that came out of the client's head: none to buy, nothing to pay
 	Stocked   bool         // whether the studio has the strand
 	Elsewhere []scalp.MM   // lengths in which it has the name, shortest first, where it does not
@@ -90,9 +93,26 @@ func OrderOf(s *sheet.Sheet, totals Totals, st *studio.Studio) Order {
 	for i := range o.Lines {
 		o.Lines[i].reckon(st, o.Spare)
 	}
+	o.countMissing(s)
+	if _, open := visit.Open(s); !open {
+		o.In = len(visit.Now(s))
+	}
 	o.Work = workSteps(totals, st.Service)
 	o.addUp()
 	return o
+}
+
+// countMissing takes re-used strands that are not there out of the drawer again.
+func (o *Order) countMissing(s *sheet.Sheet) {
+	for key, short := range visit.Missing(s) {
+		h, _ := s.Shade(key)
+		for i := range o.Lines {
+			if l := &o.Lines[i]; l.Reused && l.Name == h.Name && l.Length == h.Length {
+				l.Missing += (short.Halves() + 1) / 2
+				l.Taken = max(0, l.Planned-l.Missing)
+			}
+		}
+	}
 }
 
 // addUp fills in the sums, and what is in none of them.

@@ -53,7 +53,7 @@ func (t *page) hair(o Order) {
 	for _, l := range o.Lines {
 		rows = append(rows, []string{l.Name, fmt.Sprintf("%.4g mm", float64(l.Length)), fmt.Sprintf("%.3g g", l.Grams),
 			strconv.Itoa(l.Planned), strconv.Itoa(l.Spare), strconv.Itoa(l.Taken),
-			strconv.Itoa(l.ToBuy), fmt.Sprintf("%d of %d", l.Packs, l.Pack), strconv.Itoa(l.LeftOver)})
+			strconv.Itoa(l.ToBuy), packsOf(l), strconv.Itoa(l.LeftOver)})
 	}
 	t.table(rows)
 	spare := "No spare strands are planned."
@@ -61,10 +61,26 @@ func (t *page) hair(o Order) {
 		spare = fmt.Sprintf("Spare strands are %d %% of those planned, rounded up.", o.Spare)
 	}
 	t.paragraph("  ", spare)
+	if o.In > 0 {
+		t.paragraph("  ", printable.Count(o.In, "bond")+" in the head already: this is what the plan takes, and is not to be bought for them again.")
+	}
+	for _, l := range o.Lines {
+		if l.Missing > 0 {
+			t.paragraph("  ", fmt.Sprintf("%s, re-used: %d more planned than came out. They are not in the order; take other strands for them.", l.label(), l.Missing))
+		}
+	}
 	if o.Tips > 0 {
 		t.paragraph("  ", printable.Count(o.Tips, "new tip")+" for the strands that came out and go in again.")
 	}
 	t.WriteByte('\n')
+}
+
+// packsOf is the packs to buy of a line: "2 of 25".
+func packsOf(l OrderLine) string {
+	if l.Reused {
+		return "re-used"
+	}
+	return fmt.Sprintf("%d of %d", l.Packs, l.Pack)
 }
 
 func (t *page) work(o Order) {

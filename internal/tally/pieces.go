@@ -20,6 +20,15 @@ type Piece struct {
 	Bonds   []Placed // from left to right, or from back to front
 }
 
+// Spots are the slots of its bonds.
+func (p Piece) Spots() []sheet.Spot {
+	spots := make([]sheet.Spot, len(p.Bonds))
+	for i, b := range p.Bonds {
+		spots[i] = sheet.Spot{At: p.Place, Slot: b.Slot}
+	}
+	return spots
+}
+
 // Placed is a bond in its slot.
 type Placed struct {
 	Slot int

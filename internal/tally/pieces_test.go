@@ -33,7 +33,7 @@ func anyRows(t *testing.T, seed uint64) (*sheet.Sheet, *slots.Table) {
 
 // Every bond of the sheet is in one piece and no other, and the pieces are in the order of fitting.
 func TestPiecesAreTheSheetInOrder(t *testing.T) {
-	for seed := range uint64(200) {
+	for seed := range uint64(fewer(200, 20)) {
 		s, table := anyRows(t, seed)
 		seen := map[sheet.Spot]sheet.Bond{}
 		var before Piece
@@ -95,7 +95,7 @@ func TestRowsArePartedBehindTheEars(t *testing.T) {
 // The parts of a strip have its holes, one after another, and none bows more than it may; one fewer would.
 func TestPartsLieOnTheParting(t *testing.T) {
 	many := 0
-	for seed := range uint64(200) {
+	for seed := range uint64(fewer(200, 20)) {
 		s, table := anyRows(t, seed)
 		for _, p := range Pieces(s, table) {
 			parts := Parts(p, table)
@@ -126,7 +126,7 @@ func TestPartsLieOnTheParting(t *testing.T) {
 			}
 		}
 	}
-	if many < 20 {
+	if many < fewer(20, 2) {
 		t.Errorf("only %d strips were cut in parts", many)
 	}
 }

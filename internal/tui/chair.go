@@ -198,8 +198,7 @@ func (p *chair) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 	case "0", "home":
 		p.toNext(m)
 	case "u":
-		m.tell(m.doc.undo())
-		return p.after(m)
+		return p.back(m)
 	case "U", "ctrl+r":
 		m.tell(m.doc.redo())
 		return p.after(m)
@@ -207,19 +206,32 @@ func (p *chair) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 		return m.save()
 	case "ctrl+l":
 		m.out.Forget()
+	case "?":
+		m.push(newStepsPage(p))
 	case "esc", "q", "ctrl+c":
 		m.pop()
-		m.tell("left at " + p.where() + "; F goes on there")
+		m.tell("paused at " + p.where() + "; F goes on there")
 	default:
 		m.tell("no command is on " + msg.String() + " here")
 	}
 	return nil
 }
 
-// after follows a step back or forward, which can take the visit away.
+// back takes a step back, but not the visit itself: a hand that goes on would then work on the plan.
+func (p *chair) back(m *Model) tea.Cmd {
+	told := m.doc.undo()
+	if n, open := visit.Open(m.doc.sheet()); !open || n != p.n {
+		m.doc.redo()
+		told = "that would take the whole visit away; leave with Esc, and u does it there"
+	}
+	m.tell(told)
+	return p.after(m)
+}
+
+// after follows a step back or forward.
 func (p *chair) after(m *Model) tea.Cmd {
 	if n, open := visit.Open(m.doc.sheet()); !open || n != p.n {
-		m.pop()
+		m.pop() // a step forward finished it
 		return nil
 	}
 	told := m.told
@@ -305,6 +317,9 @@ func (p *chair) drawMap(m *Model, l layout) {
 	d := p.doc(m)
 	v := m.viewOf(d, l, &none)
 	v.Shading = nil
+	if p.shown == nil {
+		v.Sheet = visit.Round(m.doc.sheet(), p.n)
+	}
 	v.Marks = func(at figure.Spot) (cells.Ink, rune, bool) { return p.job.mark(m, p, at) }
 	figure.Draw(m.scr, l.figure, v)
 }
@@ -375,10 +390,10 @@ func (p *chair) strand(c *column, b sheet.Bond) {
 	m := c.m
 	h, _ := m.doc.sheet().Shade(b.Shade)
 	mark := piece{figure.Shade(figure.ShadeIndex(m.doc.sheet(), b.Shade)), string(m.opts.Glyphs.Bond(b))}
-	strand := fmt.Sprintf("%s %.0f mm", h.Name, float64(h.Length))
+	strand := fmt.Sprintf("%c %s %.0f mm", h.Key, h.Name, float64(h.Length))
 	if c.r.W < narrowSide {
 		c.line(mark, piece{figure.Plain, " " + b.String()})
-		c.line(piece{figure.Plain, "  " + strand})
+		c.line(piece{figure.Plain, strand})
 		return
 	}
 	c.line(mark, piece{figure.Plain, " " + b.String() + m.opts.Glyphs.Dash + strand})

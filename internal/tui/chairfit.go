@@ -18,20 +18,29 @@ import (
 // fitting is the job of placing what is planned: two ticks a slot, one before the heat and one after.
 type fitting struct{}
 
-func (fitting) pieces(m *Model, _ *chair) []tally.Piece {
-	return tally.Pieces(m.doc.sheet(), m.doc.table)
+func (fitting) pieces(m *Model, p *chair) []tally.Piece {
+	return tally.Pieces(visit.Round(m.doc.sheet(), p.n), m.doc.table)
 }
 
 // next goes on in the row at the cursor, and from a row that is done to the first one that is not.
 func (f fitting) next(m *Model, p *chair) (sheet.Spot, bool) {
 	s := m.doc.sheet()
 	if len(p.pieces) > 0 {
-		if here := visit.ProgressIn(s, p.n, p.pieces[p.piece]); !here.Done {
+		if here := visit.ProgressIn(s, p.n, p.pieces[p.piece].Spots()); !here.Done {
 			return here.Next, true
 		}
 	}
-	all := visit.ProgressOf(s, p.n, p.pieces)
+	all := p.progress(m)
 	return all.Next, !all.Done
+}
+
+// progress is how far the whole fitting has come.
+func (p *chair) progress(m *Model) visit.Progress {
+	all := visit.Progress{Done: true}
+	for _, piece := range p.pieces {
+		all = all.And(visit.ProgressIn(m.doc.sheet(), p.n, piece.Spots()))
+	}
+	return all
 }
 
 func (fitting) mark(m *Model, p *chair, at sheet.Spot) (cells.Ink, rune, bool) {
@@ -58,7 +67,7 @@ func (f fitting) key(m *Model, p *chair, key string) (tea.Cmd, bool) {
 		f.tick(m, p)
 	case "r":
 		if len(p.pieces) > 0 {
-			p.do(m, "the row of "+p.where(), visit.TickPiece(s, p.n, p.pieces[p.piece]))
+			p.do(m, "tick "+theRow(p.pieces[p.piece].Place), visit.TickAll(s, p.n, p.pieces[p.piece].Spots()))
 			p.toNext(m)
 		}
 	case "d":
@@ -120,8 +129,8 @@ func (f fitting) end(m *Model, p *chair, s *sheet.Sheet) tea.Cmd {
 		m.warn(err.Error())
 		return nil
 	}
-	if other := len(visit.Differences(s, p.n)); other > 0 {
-		m.push(&question{"not all as planned", fmt.Sprintf("%s otherwise than planned. The visit has what was really placed; the plan on the sheet can follow it.", areOtherwise(other)), []answer{
+	if other := visit.Differences(s, p.n); len(other) > 0 {
+		m.push(&question{"not all as planned", areIn(len(other)) + " otherwise than planned: " + differenceWords(s, other) + ". The visit has what was really placed; the plan on the sheet can follow it.", []answer{
 			{"f", "make the plan what was fitted", func(m *Model) tea.Cmd { return m.leaveChair(p, "finish the fitting", visit.AsFitted(s, p.n)) }},
 			{"k", "keep the plan as it was", func(m *Model) tea.Cmd { return m.leaveChair(p, "finish the fitting", s) }},
 		}})
@@ -130,11 +139,17 @@ func (f fitting) end(m *Model, p *chair, s *sheet.Sheet) tea.Cmd {
 	return m.leaveChair(p, "finish the fitting", s)
 }
 
-func areOtherwise(n int) string {
-	if n == 1 {
-		return "1 bond is"
+// differenceWords names what was bonded otherwise than planned, the first few.
+func differenceWords(s *sheet.Sheet, list []visit.Difference) string {
+	const most = 4
+	var words []string
+	for _, d := range list[:min(len(list), most)] {
+		words = append(words, fmt.Sprintf("%s %s for %s", d.Spot, bondName(s, d.Fitted), bondName(s, d.Planned)))
 	}
-	return fmt.Sprintf("%d bonds are", n)
+	if n := len(list) - most; n > 0 {
+		words = append(words, fmt.Sprintf("and %d more", n))
+	}
+	return strings.Join(words, "; ")
 }
 
 // leaveChair takes the last step of a visit and closes the panel.
@@ -153,15 +168,16 @@ func (f fitting) say(c *column, p *chair) {
 	}
 	p.large(c)
 	here, b, _ := p.here()
-	f.step(c, p, here)
 	p.strand(c, b)
+	f.step(c, p, here)
 	if was := m.doc.sheet().Visits[p.n].FittedRow(here.At).Bond(here.Slot); was.Placed() && was != b {
 		c.line(piece{figure.CautionInk, "placed: " + bondName(m.doc.sheet(), was)})
 	}
-	all := visit.ProgressOf(m.doc.sheet(), p.n, p.pieces)
-	if all.Done {
+	all := p.progress(m)
+	switch stage := visit.StageOf(m.doc.sheet(), p.n, here); {
+	case all.Done:
 		c.para(0, figure.GoodInk, "All is done: Enter finishes.")
-	} else {
+	case stage == visit.ToDo || stage == visit.Pulled:
 		c.para(0, figure.CautionInk, f.caution(m, p, here, c.r.W < narrowSide))
 	}
 	c.loose()
@@ -172,7 +188,7 @@ func (f fitting) say(c *column, p *chair) {
 
 // count says how far the row and the whole have come.
 func (f fitting) count(c *column, p *chair, all visit.Progress) {
-	on := visit.ProgressIn(c.m.doc.sheet(), p.n, p.pieces[p.piece])
+	on := visit.ProgressIn(c.m.doc.sheet(), p.n, p.pieces[p.piece].Spots())
 	if c.r.W < narrowSide {
 		c.line(piece{figure.Plain, fmt.Sprintf("%d pulled, %d done", on.Pulled, on.Bonded)})
 		c.line(piece{figure.Plain, fmt.Sprintf("of %d; all %d/%d", on.Planned, all.Bonded, all.Planned)})
@@ -180,6 +196,9 @@ func (f fitting) count(c *column, p *chair, all visit.Progress) {
 	}
 	c.line(piece{figure.Plain, fmt.Sprintf("this row  %d pulled, %d bonded, of %d", on.Pulled, on.Bonded, on.Planned)})
 	c.line(piece{figure.Plain, fmt.Sprintf("in all    %d bonded, %d left out, of %d", all.Bonded, all.LeftOut, all.Planned)})
+	g := c.m.opts.Glyphs
+	c.line(piece{figure.NoteInk, string(g.Ring)}, piece{figure.Dim, " pulled  "}, piece{figure.GoodInk, string(g.Done)}, piece{figure.Dim, " bonded  "},
+		piece{figure.CautionInk, string(g.Gone)}, piece{figure.Dim, " left out"})
 }
 
 // round lists the pieces in the order of fitting with how far each has come, as many round the cursor as there is room for.
@@ -194,7 +213,7 @@ func (f fitting) round(c *column, p *chair) {
 		if i == p.piece {
 			ink = figure.Strong
 		}
-		done := visit.ProgressIn(c.m.doc.sheet(), p.n, on)
+		done := visit.ProgressIn(c.m.doc.sheet(), p.n, on.Spots())
 		c.line(piece{ink, fmt.Sprintf("%2d  %-10s %-24s %2d of %d", i+1, on.Panel, on.Place, done.Bonded+done.LeftOut, done.Planned)})
 	}
 }
@@ -210,7 +229,7 @@ func (f fitting) step(c *column, p *chair, here sheet.Spot) {
 	case visit.Pulled:
 		c.line(piece{figure.Strong, "bond it, look again"})
 	default:
-		if on := p.pieces[p.piece]; !visit.ProgressIn(s, p.n, on).Begun() {
+		if on := p.pieces[p.piece]; !visit.ProgressIn(s, p.n, on.Spots()).Begun() {
 			c.para(0, figure.Strong, "strip on: "+stripWords(c.m, on))
 		}
 		c.line(piece{figure.Strong, "hair through, look"})
@@ -222,8 +241,11 @@ func (f fitting) step(c *column, p *chair, here sheet.Spot) {
 func stripWords(m *Model, on tally.Piece) string {
 	words := fmt.Sprintf("%.0f mm, %s, first %s", float64(on.Strip.Length), printable.Count(on.Strip.Holes, "hole"), firstAt(on.Place, on.Strip))
 	parts := tally.Parts(on, m.doc.table)
-	if len(parts) < 2 {
+	switch {
+	case len(parts) < 2:
 		return words
+	case m.layout().side.W < narrowSide:
+		return fmt.Sprintf("%.0f mm in %d", float64(on.Strip.Length), len(parts))
 	}
 	holes := make([]string, len(parts))
 	for i, part := range parts {
@@ -329,5 +351,5 @@ func bondName(s *sheet.Sheet, b sheet.Bond) string {
 }
 
 func (fitting) foot() [][]string {
-	return [][]string{{"space", "tick", "r", "row"}, {"d", "other", "x", "not"}, {"Enter", "finish"}}
+	return [][]string{{"space", "tick", "r", "row"}, {"d", "other", "x", "not"}, {"Del", "back", "?", "steps"}, {"Enter", "finish"}}
 }

@@ -163,7 +163,7 @@ func (l *looking) finish(m *Model, p *chair) tea.Cmd {
 	}
 	end := func(m *Model) tea.Cmd { return m.leaveChair(p, "finish the inspection", s) }
 	if left := len(visit.LeftToMend(s, p.n)); left > 0 {
-		m.push(&question{"something is left to mend", bondsOf(left) + " still to mend. They stay on the list of the visit.", []answer{{"f", "finish all the same", end}}})
+		m.push(&question{"something is left to mend", bondsOf(left) + " to mend. What is left to mend stays on the list of the visit.", []answer{{"f", "finish all the same", end}}})
 		return nil
 	}
 	return end(m)
@@ -186,7 +186,11 @@ func (l *looking) say(c *column, p *chair) {
 		c.para(0, figure.CautionInk, info.Words+": "+info.Mend)
 	default:
 		word := info.Words
-		if mark != mark.Plain() {
+		switch replaced := s.Visits[p.n].FittedRow(here.At).Bond(here.Slot).Placed(); {
+		case mark == mark.Plain() || replaced:
+		case mark.Plain() == sheet.Lost:
+			word += ", left empty"
+		default:
 			word += ", mended"
 		}
 		c.para(0, figure.GoodInk, word)

@@ -105,6 +105,8 @@ func (takingOut) say(c *column, p *chair) {
 	c.line(piece{figure.Plain, fmt.Sprintf("%3d not found", a.Lost)})
 	c.line(piece{figure.Strong, fmt.Sprintf("%3d still in", a.Before-a.Out-a.Lost)})
 	c.gap()
+	c.para(0, figure.CautionInk, "More remover, never force. No flame. Pain means stop.")
+	c.gap()
 	if hairs := shedHere(m, p, here); hairs != "" {
 		c.para(0, figure.Dim, hairs)
 		c.gap()
@@ -151,5 +153,5 @@ func shedHere(m *Model, p *chair, at sheet.Spot) string {
 }
 
 func (takingOut) foot() [][]string {
-	return [][]string{{"space", "out", "r", "row"}, {"x", "not found"}, {"Enter", "when all are"}}
+	return [][]string{{"space", "out", "r", "row"}, {"x", "not found"}, {"?", "all steps"}, {"Enter", "when all are"}}
 }

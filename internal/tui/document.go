@@ -9,6 +9,7 @@ import (
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/slots"
 	"example.org/underveil/internal/tally"
+	"example.org/underveil/internal/visit"
 )
 
 // document is the sheet being edited with all that is worked out from it, the
@@ -120,6 +121,9 @@ func (d *document) step(s *sheet.Sheet, commit func()) error {
 	if err := shadesKnown(s); err != nil {
 		return err
 	}
+	if in := len(visit.Now(old)); in > 0 && s.HoleSpacing != old.HoleSpacing {
+		return fmt.Errorf("hole spacing: %s in the head, counted in holes %g mm apart; take them out first", areIn(in), float64(old.HoleSpacing))
+	}
 	table, err := slots.For(s, d.table)
 	if err != nil {
 		return err
@@ -135,6 +139,14 @@ func (d *document) follow(old *sheet.Sheet, table *slots.Table) {
 	fresh := table != d.table
 	d.table = table
 	d.workOut(fresh || !sameLimits(old, d.sheet()))
+}
+
+// areIn is how many bonds there are, as the beginning of a sentence.
+func areIn(n int) string {
+	if n == 1 {
+		return "1 bond is"
+	}
+	return fmt.Sprintf("%d bonds are", n)
 }
 
 // shadesKnown says which shade of a bond is not on the sheet: its file could not be read

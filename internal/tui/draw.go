@@ -10,6 +10,7 @@ import (
 	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/rule"
 	"example.org/underveil/internal/sheet"
+	"example.org/underveil/internal/visit"
 )
 
 // draw draws the whole screen.
@@ -217,6 +218,9 @@ func (m *Model) drawKeys(r cells.Rect) {
 		return
 	}
 	var ps []piece
+	if n, open := visit.Open(m.doc.sheet()); open {
+		ps = append(ps, piece{figure.Key, "F"}, piece{figure.CautionInk, " the " + string(m.doc.sheet().Visits[n].Kind) + " goes on  "})
+	}
 	for _, c := range commands {
 		if c.short != "" {
 			ps = append(ps, piece{figure.Key, c.bind.Help().Key}, piece{figure.Dim, " " + c.short + "  "})

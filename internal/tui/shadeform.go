@@ -10,6 +10,7 @@ import (
 
 	"example.org/underveil/internal/scalp"
 	"example.org/underveil/internal/sheet"
+	"example.org/underveil/internal/visit"
 )
 
 const anotherShade = "another"
@@ -119,6 +120,9 @@ func (sf *shadeForm) take(m *Model, _ *form) (tea.Cmd, error) {
 		return nil, nil
 	}
 	err := m.doc.do("change the shades", s.With(func(c *sheet.Sheet) { c.Shades = next }))
+	if n := changedInHead(s, next); err == nil && n > 0 {
+		m.warn(fmt.Sprintf("%s of what was changed in the head: what is recorded of them reads otherwise now; u takes it back", areIn(n)))
+	}
 	if err == nil && len(next) > len(s.Shades) { // what was just added is what is wanted
 		m.doc.hand.Shades = string(next[len(next)-1].Key)
 	}
@@ -159,4 +163,16 @@ func (sf *shadeForm) readLook(h *sheet.Shade) (err error) {
 	h.Ends, err = sf.find(fEnds).numberIfKnown(1, 100)
 	h.Toned = sf.find(fToning).text()
 	return err
+}
+
+// changedInHead is how many bonds are in the head of shades that are no longer as they were.
+func changedInHead(s *sheet.Sheet, next []sheet.Shade) int {
+	n := 0
+	for _, h := range visit.Now(s) {
+		had, _ := s.Shade(h.Shade)
+		if !slices.Contains(next, had) {
+			n++
+		}
+	}
+	return n
 }

@@ -7,6 +7,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.org/underveil/internal/cells"
 	"example.org/underveil/internal/figure"
 	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/retention"
@@ -190,17 +191,22 @@ func (p *visitsPage) draw(m *Model) {
 	in := m.box(visitsWidth+4, len(p.lines)+4, "visits")
 	p.rows = in.H - 2
 	p.top = max(0, min(p.top, len(p.lines)-p.rows))
-	for i := 0; i < p.rows && p.top+i < len(p.lines); i++ {
-		l := p.lines[p.top+i]
+	m.drawLines(in, p.lines, p.top, p.rows)
+	foot := "f fit, refit or take out, i inspect; any other key closes"
+	if p.rows < len(p.lines) {
+		foot = "f fit or take out, i inspect; up, down scroll; any other key closes"
+	}
+	m.scr.Text(in.X, in.Y+in.H-1, in.W, figure.Dim, foot)
+}
+
+// drawLines draws the lines of a page from one on.
+func (m *Model) drawLines(in cells.Rect, lines []visitLine, top, rows int) {
+	for i := 0; i < rows && top+i < len(lines); i++ {
+		l := lines[top+i]
 		ink := figure.Plain
 		if l.head {
 			ink = figure.Title
 		}
 		m.scr.Text(in.X, in.Y+i, in.W, ink, l.text)
 	}
-	foot := "f fit, refit or take out, i inspect; any other key closes"
-	if p.rows < len(p.lines) {
-		foot = "f fit or take out, i inspect; up, down scroll; any other key closes"
-	}
-	m.scr.Text(in.X, in.Y+in.H-1, in.W, figure.Dim, foot)
 }

@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"example.org/underveil/internal/sheet"
-	"example.org/underveil/internal/tally"
 )
 
 // Stage is how far a planned bond has come.
@@ -75,17 +74,16 @@ func Undone(s *sheet.Sheet, n int, at sheet.Spot) *sheet.Sheet {
 	})
 }
 
-// TickPiece takes every bond of a piece to the next stage that the piece as a whole has not reached: all pulled, then all
+// TickAll takes every bond of a piece of a row to the next stage that the piece as a whole has not reached: all pulled, then all
 // bonded.
-func TickPiece(s *sheet.Sheet, n int, p tally.Piece) *sheet.Sheet {
+func TickAll(s *sheet.Sheet, n int, piece []sheet.Spot) *sheet.Sheet {
 	next := Bonded
-	for _, b := range p.Bonds {
-		if StageOf(s, n, sheet.Spot{At: p.Place, Slot: b.Slot}) == ToDo {
+	for _, at := range piece {
+		if StageOf(s, n, at) == ToDo {
 			next = Pulled
 		}
 	}
-	for _, b := range p.Bonds {
-		at := sheet.Spot{At: p.Place, Slot: b.Slot}
+	for _, at := range piece {
 		if stage := StageOf(s, n, at); stage < next {
 			s = Tick(s, n, at)
 		}
@@ -115,12 +113,11 @@ type Progress struct {
 // Begun reports whether anything has been done.
 func (p Progress) Begun() bool { return p.Pulled+p.LeftOut > 0 }
 
-// ProgressIn is how far a piece has come in the n-th visit. All of its hair is pulled and looked at before anything is bonded.
-func ProgressIn(s *sheet.Sheet, n int, piece tally.Piece) Progress {
-	p := Progress{Planned: len(piece.Bonds)}
+// ProgressIn is how far a piece of a row has come in the n-th visit. All of its hair is pulled and looked at before anything is bonded.
+func ProgressIn(s *sheet.Sheet, n int, piece []sheet.Spot) Progress {
+	p := Progress{Planned: len(piece)}
 	first := map[Stage]sheet.Spot{}
-	for _, b := range piece.Bonds {
-		at := sheet.Spot{At: piece.Place, Slot: b.Slot}
+	for _, at := range piece {
 		stage := StageOf(s, n, at)
 		switch stage {
 		case Pulled:
@@ -143,18 +140,12 @@ func ProgressIn(s *sheet.Sheet, n int, piece tally.Piece) Progress {
 	return p
 }
 
-// ProgressOf is how far the n-th visit has come with pieces, in the order in which they are fitted.
-func ProgressOf(s *sheet.Sheet, n int, pieces []tally.Piece) Progress {
-	all := Progress{Done: true}
-	for _, piece := range pieces {
-		p := ProgressIn(s, n, piece)
-		all.Planned += p.Planned
-		all.Pulled += p.Pulled
-		all.Bonded += p.Bonded
-		all.LeftOut += p.LeftOut
-		if all.Done && !p.Done {
-			all.Next, all.Done = p.Next, false
-		}
+// And is how far two pieces have come together, of which the other is fitted after this one.
+func (p Progress) And(q Progress) Progress {
+	all := Progress{Planned: p.Planned + q.Planned, Pulled: p.Pulled + q.Pulled, Bonded: p.Bonded + q.Bonded, LeftOut: p.LeftOut + q.LeftOut,
+		Next: p.Next, Done: p.Done && q.Done}
+	if p.Done {
+		all.Next = q.Next
 	}
 	return all
 }
@@ -193,6 +184,16 @@ func Differences(s *sheet.Sheet, n int) []Difference {
 func AsFitted(s *sheet.Sheet, n int) *sheet.Sheet {
 	for _, d := range Differences(s, n) {
 		s = s.WithBond(d.At, d.Slot, d.Fitted)
+	}
+	return s
+}
+
+// Round is the sheet with the bonds that the n-th visit has to do with as its rows: those planned, and those made where none is planned.
+func Round(s *sheet.Sheet, n int) *sheet.Sheet {
+	for _, d := range Differences(s, n) {
+		if !d.Planned.Placed() && d.Fitted.Placed() {
+			s = s.WithBond(d.At, d.Slot, d.Fitted)
+		}
 	}
 	return s
 }

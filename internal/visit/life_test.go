@@ -7,7 +7,6 @@ import (
 	"example.org/underveil/internal/scalp"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/slots"
-	"example.org/underveil/internal/tally"
 )
 
 // planned is a sheet with three rows of two shades, whole, split and trimmed, on a medium head.
@@ -125,10 +124,20 @@ func TestLifeOfASheet(t *testing.T) {
 	}
 	fitAll := func(n int) {
 		t.Helper()
-		for !ProgressOf(s, n, tally.Pieces(s, table)).Done {
-			at := ProgressOf(s, n, tally.Pieces(s, table)).Next
-			s = Tick(s, n, at)
-			balanced(t, s, "fitting "+at.At.String())
+		for {
+			all := Progress{Done: true}
+			for _, r := range s.Rows {
+				var row []sheet.Spot
+				for slot := range r.All() {
+					row = append(row, sheet.Spot{At: r.Place, Slot: slot})
+				}
+				all = all.And(ProgressIn(s, n, row))
+			}
+			if all.Done {
+				return
+			}
+			s = Tick(s, n, all.Next)
+			balanced(t, s, "fitting "+all.Next.String())
 		}
 	}
 	wants := func(what string, got, want any) {

@@ -2,7 +2,6 @@ package visit
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 
@@ -89,6 +88,9 @@ func Outlook(s *sheet.Sheet, today time.Time) []string {
 	}
 	days := Days(due.Fitted, today)
 	date := func(t time.Time) string { return t.Format(time.DateOnly) }
+	if days < 0 {
+		return []string{fmt.Sprintf("%s in, by a visit dated %s, which is still to come", printable.Count(len(Now(s)), "bond"), date(due.Fitted))}
+	}
 	lines := []string{fmt.Sprintf("%s in, the first of them since %s: %s", printable.Count(len(Now(s)), "bond"), date(due.Fitted), printable.Count(days, "day"))}
 	if !Checked(s) {
 		lines = append(lines, "early check by "+date(due.Check))
@@ -109,14 +111,7 @@ func HistoryOf(s *sheet.Sheet, h sheet.Shade) string {
 	if h.Used == 0 {
 		return name + ": new"
 	}
-	first, seen := h, []byte{h.Key}
-	for first.Was != 0 {
-		was, ok := s.Shade(first.Was)
-		if !ok || slices.Contains(seen, was.Key) {
-			break
-		}
-		first, seen = was, append(seen, was.Key)
-	}
+	first, _ := s.Shade(New(s, h.Key))
 	return fmt.Sprintf("%s: in %s before, re-tipped %s, %.4g mm when new", name, printable.Count(h.Used, "time"), printable.Count(h.Retipped, "time"), float64(first.Length))
 }
 

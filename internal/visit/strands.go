@@ -198,6 +198,9 @@ func bondsBy(rows []sheet.Row) map[byte]Pieces {
 func Missing(s *sheet.Sheet) map[byte]Pieces {
 	drawer := Drawer(s)
 	if n, open := Open(s); open {
+		if s.Visits[n].Kind == sheet.Refit && (len(Unseen(s, n)) > 0 || !Resolved(s, n)) {
+			return nil // it waits for what will come out
+		}
 		for key, used := range bondsBy(s.Visits[n].Fitted) {
 			if p, ok := drawer[key]; ok {
 				p.Whole += used.Whole
@@ -205,8 +208,8 @@ func Missing(s *sheet.Sheet) map[byte]Pieces {
 				drawer[key] = p
 			}
 		}
-	} else if len(Now(s)) > 0 {
-		return nil // the plan is in the head already, or waits for what will come out
+	} else if last := s.LastVisit(); len(Now(s)) > 0 || last != nil && last.Kind == sheet.Removal && s.Date <= last.Date {
+		return nil // the plan is in the head already, or was taken out and no other fitting is planned
 	}
 	missing := map[byte]Pieces{}
 	for key, wanted := range bondsBy(s.Rows) {
@@ -264,27 +267,17 @@ func sorted(pieces map[Kind]int) []Kind {
 	})
 }
 
-// Reuse is the sheet with re-used strands planned in place of those that they were, as far as they go: a bond of a shade takes a
-// strand that was of that shade before, in the order of the map, halves for split bonds first.
+// Reuse is the sheet with its plan made to take the re-used strands at hand, as far as they go, in the order of the map: each bond
+// takes a strand that was of its shade before, or one of its shade itself, or another that once was the same new strand; and where none
+// of these is left, a new one of that. A whole bond takes a whole strand, a split one a half where there is one.
 func Reuse(s *sheet.Sheet) *sheet.Sheet {
 	drawer := Drawer(s)
 	for _, r := range s.Rows {
 		changes := map[int]sheet.Bond{}
 		for slot, b := range r.All() {
-			for _, h := range s.Shades {
-				have := drawer[h.Key]
-				if h.Was != b.Shade || have.Halves() == 0 || !b.Split && have.Whole == 0 {
-					continue
-				}
-				if b.Split {
-					have.take(0, 1)
-				} else {
-					have.take(1, 0)
-				}
-				drawer[h.Key] = have
-				b.Shade = h.Key
+			if key := takeFor(s, b, drawer); key != b.Shade {
+				b.Shade = key
 				changes[slot] = b
-				break
 			}
 		}
 		if len(changes) > 0 {
@@ -292,4 +285,42 @@ func Reuse(s *sheet.Sheet) *sheet.Sheet {
 		}
 	}
 	return s
+}
+
+// takeFor takes the strand for a bond out of the drawer, and is its shade.
+func takeFor(s *sheet.Sheet, b sheet.Bond, drawer map[byte]Pieces) byte {
+	first := New(s, b.Shade)
+	wanted := []func(h sheet.Shade) bool{
+		func(h sheet.Shade) bool { return h.Was == b.Shade },
+		func(h sheet.Shade) bool { return h.Key == b.Shade },
+		func(h sheet.Shade) bool { return New(s, h.Key) == first },
+	}
+	for _, is := range wanted {
+		for _, h := range s.Shades {
+			have := drawer[h.Key]
+			if h.Used == 0 || !is(h) || have.Halves() <= 0 || !b.Split && have.Whole <= 0 {
+				continue
+			}
+			if b.Split {
+				have.take(0, 1)
+			} else {
+				have.take(1, 0)
+			}
+			drawer[h.Key] = have
+			return h.Key
+		}
+	}
+	return first
+}
+
+// New is the shade that a re-used strand was when it was new, or the shade itself. A file may lead round in a circle.
+func New(s *sheet.Sheet, key byte) byte {
+	for range s.Shades {
+		h, ok := s.Shade(key)
+		if _, known := s.Shade(h.Was); !ok || h.Used == 0 || !known {
+			break
+		}
+		key = h.Was
+	}
+	return key
 }

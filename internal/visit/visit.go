@@ -91,7 +91,8 @@ func Open(s *sheet.Sheet) (n int, ok bool) {
 	return n, n >= 0 && s.Visits[n].Open
 }
 
-// Begin adds a visit. Its error says what stands against it.
+// Begin adds a visit. One in which strands are fitted is from then on the day of the fitting, against which the patch test is measured.
+// Its error says what stands against it.
 func Begin(s *sheet.Sheet, kind sheet.VisitKind, date, by string) (*sheet.Sheet, error) {
 	day, err := Day(date)
 	if err != nil {
@@ -105,6 +106,9 @@ func Begin(s *sheet.Sheet, kind sheet.VisitKind, date, by string) (*sheet.Sheet,
 			return nil, fmt.Errorf("%s is before %s of %s, and visits stand in the order in which they were", date, The(last.Kind), last.Date)
 		}
 	}
+	if today, err := Day(s.Today); err == nil && day.After(today) {
+		return nil, fmt.Errorf("%s is after today, %s: a visit is recorded when it is there", date, s.Today)
+	}
 	in := len(Now(s))
 	switch {
 	case kind == sheet.Fitting && in > 0:
@@ -113,6 +117,9 @@ func Begin(s *sheet.Sheet, kind sheet.VisitKind, date, by string) (*sheet.Sheet,
 		return nil, errors.New("no bond is placed on the sheet yet, so there is nothing to fit")
 	case kind != sheet.Fitting && in == 0:
 		return nil, fmt.Errorf("there is no bond in the head, so there is nothing for %s", A(kind))
+	}
+	if kind.Fits() {
+		s = s.With(func(c *sheet.Sheet) { c.Date = date })
 	}
 	return s.WithVisit(len(s.Visits), sheet.Visit{Kind: kind, Date: date, By: by, Open: true, Aside: s.Aside}), nil
 }
@@ -152,7 +159,7 @@ func Rows(in map[sheet.Spot]Held) []sheet.Row {
 	return v.Fitted
 }
 
-// Finish ends the n-th visit. Its error says what is still open: bonds that were not looked at or not taken out, strands
+// Finish ends the n-th visit. A refit in which nothing was fitted again is a removal. Its error says what is still open: bonds that were not looked at or not taken out, strands
 // of which nobody said what became of them, bonds that are planned and neither made nor left out.
 func Finish(s *sheet.Sheet, n int) (*sheet.Sheet, error) {
 	v := &s.Visits[n]
@@ -168,6 +175,14 @@ func Finish(s *sheet.Sheet, n int) (*sheet.Sheet, error) {
 		if left := len(NotDone(s, n)); left > 0 {
 			return nil, fmt.Errorf("%s planned, and neither made nor left out", printable.Count(left, "bond"))
 		}
+		if len(v.Fitted) == 0 && v.Kind == sheet.Fitting {
+			return nil, errors.New("no bond was made, so this is no fitting; leave it, and u takes it back")
+		}
 	}
-	return Change(s, n, func(v *sheet.Visit) { v.Open = false }), nil
+	return Change(s, n, func(v *sheet.Visit) {
+		v.Open = false
+		if v.Kind == sheet.Refit && len(v.Fitted) == 0 {
+			v.Kind, v.Ticks = sheet.Removal, nil
+		}
+	}), nil
 }

@@ -1,0 +1,52 @@
+package tui
+
+import (
+	"strings"
+	"testing"
+
+	"example.org/underveil/internal/sheet"
+	"example.org/underveil/internal/visit"
+)
+
+// Holes are not changed under strands that are in: they are counted in them.
+func TestHolesStayUnderStrands(t *testing.T) {
+	s := plainSheet(t).WithBond(height(60), 0, sheet.Bond{Shade: 'a'})
+	e := edit(t, s, setup{})
+	wider := func() error {
+		return e.m.doc.do("wider holes", e.m.doc.sheet().With(func(c *sheet.Sheet) { c.HoleSpacing = 10 }))
+	}
+	e.press("F", "Enter", "r", "r", "Enter")
+	if err := wider(); err == nil || !strings.Contains(err.Error(), "1 bond is in the head, counted in holes 8 mm apart") {
+		t.Errorf("holes under a strand: %v", err)
+	}
+	e.press("F", "Right", "Enter", "r", "Enter", "Enter")
+	if in := len(visit.Now(e.m.doc.sheet())); in != 0 {
+		t.Fatalf("%d bonds are in after the removal:\n%s", in, e.m.Screen())
+	}
+	if err := wider(); err != nil {
+		t.Errorf("with nothing in: %v", err)
+	}
+}
+
+// Taken up after a crash, the fitting goes on at the same bond, and u at the chair does not take the whole visit away.
+func TestChairKeepsItsVisit(t *testing.T) {
+	s := plainSheet(t).WithBonds(height(60), map[int]sheet.Bond{-2: {Shade: 'a'}, 0: {Shade: 'a'}, 2: {Shade: 'a'}})
+	e := edit(t, s, setup{})
+	e.press("F", "Enter", "r", "space")
+	left := e.m.doc.sheet()
+	e = edit(t, s, setup{})
+	if err := e.m.doc.do("take up what was left unfinished", left); err != nil {
+		t.Fatal(err)
+	}
+	e.press("F", "u")
+	if n, open := visit.Open(e.m.doc.sheet()); !open || visit.StageOf(e.m.doc.sheet(), n, sheet.Spot{At: height(60), Slot: -2}) != visit.Bonded {
+		t.Errorf("u took the visit away:\n%s", e.m.Screen())
+	}
+	e.says("leave with Esc, and u does it there")
+	if at, _, _ := e.m.chairOpen().here(); at.Slot != 0 {
+		t.Errorf("the chair is at %s", at)
+	}
+	if e.press("Esc", "u"); len(e.m.doc.sheet().Visits) != 0 {
+		t.Error("on the map u does not take the visit back")
+	}
+}
