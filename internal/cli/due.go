@@ -3,6 +3,7 @@ package cli
 import (
 	"errors"
 	"fmt"
+	"runtime/debug"
 	"strings"
 	"time"
 
@@ -39,6 +40,7 @@ func (p *program) dueCommand() *cobra.Command {
 		if err != nil {
 			return err
 		}
+		defer overManySheets()()
 		list, unread, err := ledger.Due(args[0], day, all, st.House)
 		if err != nil {
 			return err
@@ -51,6 +53,13 @@ func (p *program) dueCommand() *cobra.Command {
 		return errors.Join(err, unreadError(unread, "in the list"))
 	}
 	return c
+}
+
+// overManySheets lets the garbage of reading sheets grow further before it is collected, for a tenth of the time, until the function
+// that it returns is called.
+func overManySheets() func() {
+	before := debug.SetGCPercent(200)
+	return func() { debug.SetGCPercent(before) }
 }
 
 // oneFolder asks for one folder on the command line.

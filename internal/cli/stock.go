@@ -43,6 +43,7 @@ func (p *program) stockCommand() *cobra.Command {
 		if err != nil {
 			return err
 		}
+		defer overManySheets()()
 		stock, unread, err := ledger.StockOf(args[0], from, to, st)
 		if err != nil {
 			return err
