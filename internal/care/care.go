@@ -54,12 +54,15 @@ var Removing = []Step{
 	{"Window open or extraction on, cloth round the neck, gloves on.", "Solvent is breathed in as well: move the air. A dust mask does not help.", air},
 	{"A bond that its maker says is warmed: warm it dry, the tool on the bond alone.", "Before any remover is open, for it burns. Heat stays off the scalp.", burns},
 	{"Tool off, and away. Open the remover.", "No flame, no hot tool, nobody smoking near it.", burns},
-	{"Remover on the bond, from both sides; wait as its maker says.", "On the bond, not on the scalp; off eyes and skin. What runs is wiped off at once.", practice},
+	{"Remover on the bond, from both sides; wait as its maker says.", "On the bond, not on the scalp; off eyes and skin. What runs is wiped off at once. In an eye: rinse with water at once, and see a doctor.", practice},
 	{"Press the bond along its length until it gives.", "Press it, do not bend or twist it. Pain means stop.", pain},
 	{"Slide the strand down and out.", "It does not slide: more remover and more time, never force.", practice},
 	{"Comb out from the ends up, each place as it comes.", "Long shed hairs come out with a strand, weeks of them together. Short broken ones are damage: stop and look.", shed},
 	{"Wash remover and remains out. Look at every place where a bond was.", "Red, sore or bare: note it on the sheet; it is for a doctor.", practice},
 }
+
+// Mending is what belongs to every bond that is opened or warmed again.
+const Mending = "Heat off the scalp, no remover open beside it; more remover, never force. Pain means stop."
 
 // Aftercare is what the client does at home.
 var Aftercare = []Step{
@@ -79,13 +82,13 @@ var Aftercare = []Step{
 // WatchFor is what the client looks out for, with what to do.
 var WatchFor = []Step{
 	{"Pain, a headache, or a pull that does not let up", "Call the same day: it is loosened or taken out. If it stays, see a doctor.", pain},
-	{"Itching, redness, swelling, a wet or sore place", "Call, and see a doctor. Take nothing out yourself.", practice},
+	{"Itching, redness, swelling, a wet or sore place", "Call, and see a doctor. Take nothing out yourself. Face or throat swells, or breathing is hard: the emergency number, at once.", practice},
 	{"A strand that slips down, twists or comes loose", "Leave it, keep it if it is out, and call.", practice},
 	{"Thin places, short broken hairs, or much more hair in the brush than before", "Call, and see a doctor: the sooner the better.", traction},
 }
 
 // Normal is what a client may take for damage and is none. The card puts the share of hairs after it.
-const Normal = "Hairs that you would have lost in the brush stay in the bond until it comes out, and then come out with it, many at once. That is no damage."
+const Normal = "Hairs that you would have lost in the brush stay in the bond until it comes out, and then come out with it, many at once. That alone is no damage; short broken hairs or a bare place are for a doctor."
 
 // NormalSource is where it comes from.
 const NormalSource = shed

@@ -82,3 +82,35 @@ func TestNothingClearsAnybody(t *testing.T) {
 		}
 	}
 }
+
+// Each step that can hurt has its caution beside it.
+func TestCautionsStandAtTheirSteps(t *testing.T) {
+	for _, c := range []struct {
+		steps         []Step
+		step, caution string
+	}{
+		{LayOut, "remover", "burns"},
+		{LayOut, "gloves", "asked"},
+		{Fitting, "look at hair and scalp", "doctor or licensed practitioner"},
+		{Fitting, "pull hair", "before any heat"},
+		{Fitting, "bond each", "off the scalp"},
+		{Fitting, "look again", "pain means stop"},
+		{Removing, "count what is still in", "doctor looks first"},
+		{Removing, "window open", "solvent is breathed in"},
+		{Removing, "warm it dry", "before any remover is open"},
+		{Removing, "warm it dry", "heat stays off the scalp"},
+		{Removing, "open the remover", "no flame"},
+		{Removing, "remover on the bond", "not on the scalp"},
+		{Removing, "remover on the bond", "in an eye"},
+		{Removing, "press the bond", "pain means stop"},
+		{Removing, "slide the strand", "never force"},
+		{Removing, "look at every place", "doctor"},
+		{WatchFor, "pain", "doctor"},
+		{WatchFor, "itching", "emergency number"},
+	} {
+		i := slices.IndexFunc(c.steps, func(s Step) bool { return strings.Contains(strings.ToLower(s.Do), c.step) })
+		if i < 0 || !strings.Contains(strings.ToLower(c.steps[i].Caution), c.caution) {
+			t.Errorf("%q does not say %q", c.step, c.caution)
+		}
+	}
+}

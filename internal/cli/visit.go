@@ -24,7 +24,7 @@ func (p *program) visitCommand() *cobra.Command {
 			"is due, what the strands come to when they are re-tipped, and how many bonds were kept, with how sure that is. Visits are\n" +
 			"recorded in the editor.",
 	}
-	c.Flags().BoolVar(&steps, "steps", false, "also how bonds are taken out, step by step, with what to be careful of")
+	c.Flags().BoolVar(&steps, "steps", false, "also how bonds are made and taken out, step by step, with what to be careful of")
 	c.RunE = func(_ *cobra.Command, args []string) error {
 		now, err := p.now()
 		if err != nil {
@@ -59,13 +59,18 @@ func writeVisits(w io.Writer, s *sheet.Sheet, t *slots.Table, today time.Time, a
 	}
 }
 
-// writeSteps tells how bonds are taken out.
+// writeSteps tells what is laid out, how bonds are made and how they are taken out, with the caution of each step.
 func writeSteps(w io.Writer) {
-	fmt.Fprintln(w, "\ntaking out, step by step")
-	for i, step := range care.Removing {
-		writeLines(w, printable.Wrap(step.Do, visitWidth, fmt.Sprintf("%3d ", i+1), "    "))
-		if step.Caution != "" {
-			writeLines(w, printable.Wrap(step.Caution, visitWidth, "    ! ", "      "))
+	for _, part := range []struct {
+		head  string
+		steps []care.Step
+	}{{"laying out", care.LayOut}, {"fitting, step by step", care.Fitting}, {"taking out, step by step", care.Removing}} {
+		fmt.Fprintln(w, "\n"+part.head)
+		for i, step := range part.steps {
+			writeLines(w, printable.Wrap(step.Do, visitWidth, fmt.Sprintf("%3d ", i+1), "    "))
+			if step.Caution != "" {
+				writeLines(w, printable.Wrap(step.Caution, visitWidth, "    ! ", "      "))
+			}
 		}
 	}
 	fmt.Fprintln(w, "Local codes and licensed practice decide.")

@@ -138,7 +138,7 @@ type pair struct {
 }
 
 // compare finds the groups that stand out. Each of those compared could do so by chance, so the intervals are drawn wider by
-// Bonferroni's rule: all of them together hold 95 times of 100.
+// Bonferroni's rule: all of them together hold about 95 times of 100.
 func (r *Report) compare() {
 	pairs := r.pairs()
 	r.Comparisons = len(pairs)

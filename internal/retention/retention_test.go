@@ -238,7 +238,7 @@ func TestComparisons(t *testing.T) {
 	}
 }
 
-// Where all bonds hold alike, whatever stands out does so by chance, and that is at most one sheet in twenty: here 400 heads
+// Where all bonds hold alike, whatever stands out does so by chance, and that is about one sheet in twenty (6 % of 3,000 heads): here 400 heads
 // with the same chance of a loss everywhere. Of as many, 36 is past what 5 % give once in a thousand times (binomial).
 func TestChanceDoesNotStandOut(t *testing.T) {
 	table, rng := table(t), seeded(9)

@@ -13,7 +13,7 @@ var overdue = &Rule{
 	Title: "strands that have been in longer than the interval",
 	Doc: "As hair grows, a bond moves away from the scalp and turns on less of its hair, and hair that is shed stays in it and tangles. Six to eight weeks " +
 		"after the fitting strands are taken out, or up; that is common practice, and what a review of studies says of weaves and extensions. From six weeks on there is a note " +
-		"that the client is due; past eight a caution. Also noted: no look at every bond a week or two after the fitting, and a visit that was begun and not finished.",
+		"that the client is due; past eight a caution. Also noted: no look at every bond a week or two after the fitting.",
 	Check: func(p *Pass) {
 		today, err := visit.Day(p.Sheet.Today)
 		due, in := visit.NextDue(p.Sheet)
@@ -22,8 +22,10 @@ var overdue = &Rule{
 		}
 		days := visit.Days(due.Fitted, today)
 		grown := fmt.Sprintf("%.0f mm of growth", float64(visit.Growth(p.Sheet, days)))
-		found := Finding{Concern: sheet.Concern{Rule: p.rule.ID}, Value: float64(days) / 7, Unit: "weeks", AtMost: true}
-		switch visit.StateOn(p.Sheet, today) {
+		state := visit.StateOn(p.Sheet, today)
+		about := fmt.Sprintf("%s %s", state, due.Fitted.Format(time.DateOnly)) // an acceptance holds for this time
+		found := Finding{Concern: p.about(about), Value: float64(days) / 7, Unit: "weeks", AtMost: true}
+		switch state {
 		case visit.Overdue:
 			found.Severity = Caution
 			found.Limit, found.Source = p.Sheet.Limit(sheet.LimitOverdue)

@@ -19,7 +19,7 @@ import (
 //
 // that is a rule, its severity, "accepted" where somebody accepted it, the slots, and part of the message with the
 // source of the limit behind it. Slots and message may be left out: without a slot, the want is about the whole row that
-// it stands in, or about the whole sheet where it stands outside of rows; there @patch-test says what on the sheet it is about. "want: stale" in an [[accept]] says that the
+// it stands in, or about the whole sheet where it stands outside of rows; there @patch_test says what on the sheet it is about. "want: stale" in an [[accept]] says that the
 // acceptance has no finding. All that is not wanted must not be found.
 
 // want is one finding, or stale acceptance, that a sheet states.
@@ -178,7 +178,7 @@ func (t *table) wants(text string) ([]want, error) {
 		case t.name != "row" && err == nil:
 			return nil, errors.New("a slot is on a row")
 		case t.name != "row" && is:
-			w.concern.About = strings.ReplaceAll(about, "-", " ")
+			w.concern.About = strings.ReplaceAll(about, "_", " ")
 			all = append(all, w)
 			continue
 		case err != nil || !is:

@@ -58,6 +58,24 @@ func PiecesOf(rows []sheet.Row, s *sheet.Sheet, t *slots.Table) []Piece {
 	return pieces
 }
 
+// OffMap are the rows, of one's own choice, that lie on no line of this head: the measures, or the lines of the map, have changed since they
+// were fitted. Each is one piece without a strip.
+func OffMap(rows []sheet.Row, t *slots.Table) []Piece {
+	var pieces []Piece
+	for _, r := range rows {
+		if _, err := t.Line(r.Place); err == nil {
+			continue
+		}
+		p := Piece{Place: r.Place, Panel: slots.Top}
+		for slot, b := range r.All() {
+			p.add(b)
+			p.Bonds = append(p.Bonds, Placed{slot, b})
+		}
+		pieces = append(pieces, p)
+	}
+	return pieces
+}
+
 // piecesOf parts one row by panel.
 func piecesOf(r sheet.Row, line *slots.Line, s *sheet.Sheet, t *slots.Table) []Piece {
 	var on [slots.Top + 1][]Placed

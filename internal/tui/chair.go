@@ -119,6 +119,12 @@ func (p *chair) refresh(m *Model) {
 	p.follow(m)
 }
 
+// inHead are the bonds that were in when the visit began, as they were fitted, and last those that are on no line of the map any more.
+func (p *chair) inHead(m *Model) []tally.Piece {
+	rows := p.shown.sheet().Rows
+	return append(tally.PiecesOf(rows, m.doc.sheet(), p.shown.table), tally.OffMap(rows, p.shown.table)...)
+}
+
 // here is the bond at the cursor; ok is false where there is none at all.
 func (p *chair) here() (at sheet.Spot, b sheet.Bond, ok bool) {
 	if len(p.pieces) == 0 {
@@ -371,7 +377,11 @@ func (p *chair) large(c *column) {
 		return
 	}
 	on := p.pieces[p.piece]
-	c.line(piece{figure.Plain, fmt.Sprintf("%d of %d, %s", p.piece+1, len(p.pieces), on.Panel)})
+	where := on.Panel.String()
+	if on.Strip.Holes == 0 {
+		where = "off the map"
+	}
+	c.line(piece{figure.Plain, fmt.Sprintf("%d of %d, %s", p.piece+1, len(p.pieces), where)})
 	c.line(piece{figure.Strong, at.At.String()})
 	c.loose()
 	c.m.drawLarge(cells.Rect{X: c.r.X, Y: c.y, W: c.r.W, H: min(largeHeight, c.r.Y+c.r.H-c.y)}, figure.Strong, largeSlot(at.At.Along, at.Slot))

@@ -6,6 +6,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.org/underveil/internal/care"
 	"example.org/underveil/internal/cells"
 	"example.org/underveil/internal/figure"
 	"example.org/underveil/internal/sheet"
@@ -19,7 +20,7 @@ type looking struct {
 }
 
 func (*looking) pieces(m *Model, p *chair) []tally.Piece {
-	return tally.PiecesOf(p.shown.sheet().Rows, m.doc.sheet(), p.shown.table)
+	return p.inHead(m)
 }
 
 // unseen is the first bond of the round that has no answer.
@@ -184,6 +185,9 @@ func (l *looking) say(c *column, p *chair) {
 		c.line(piece{figure.Strong, "how is it?"})
 	case mark.ToMend():
 		c.para(0, figure.CautionInk, info.Words+": "+info.Mend)
+		if mark != sheet.Lost {
+			c.para(0, figure.Plain, care.Mending)
+		}
 	default:
 		word := info.Words
 		switch replaced := s.Visits[p.n].FittedRow(here.At).Bond(here.Slot).Placed(); {

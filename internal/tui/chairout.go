@@ -19,7 +19,7 @@ import (
 type takingOut struct{}
 
 func (takingOut) pieces(m *Model, p *chair) []tally.Piece {
-	return tally.PiecesOf(p.shown.sheet().Rows, m.doc.sheet(), p.shown.table)
+	return p.inHead(m)
 }
 
 func (takingOut) next(m *Model, p *chair) (sheet.Spot, bool) { return unseen(m, p) }

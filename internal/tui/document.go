@@ -19,6 +19,7 @@ type document struct {
 	saved   *sheet.Sheet // as on disk; nil for a sheet never saved
 	path    string       // where it is saved, or empty
 	stamp   string       // of the file as this program knows it
+	inAgain bool         // it was said where the strands of the refit go in again
 	kept    kept         // what is not saved, for after a crash
 
 	table  *slots.Table

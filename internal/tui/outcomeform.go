@@ -80,6 +80,9 @@ func outcomeName(s *sheet.Sheet, o sheet.Outcome) string {
 func cutHint(s *sheet.Sheet, o sheet.Outcome) string {
 	h, _ := s.Shade(o.Shade)
 	after := visit.Recut(h, o.Cut)
+	if o.Split {
+		after.Grams /= 2
+	}
 	hint := fmt.Sprintf("off each; %.4g mm leave %.4g mm and %.3g g", float64(o.Cut), float64(after.Length), after.Grams)
 	if length, short := visit.Promised(s, after); short {
 		hint += fmt.Sprintf(", below the %.4g mm wished for", float64(length))
@@ -124,8 +127,9 @@ func (m *Model) strandsKnown(p *chair, label string, s *sheet.Sheet) tea.Cmd {
 		return m.leaveChair(p, "finish the removal", done)
 	}
 	p.do(m, label, s)
-	m.pop() // the form pops itself, and with it the panel goes
-	m.push(newRefitForm(m, p))
+	m.pop() // the panel; a form is gone by now
+	m.doc.inAgain = false
+	m.push(newRefitForm(m, p.n))
 	return nil
 }
 
@@ -137,7 +141,7 @@ const (
 )
 
 // newRefitForm asks where the strands go in again.
-func newRefitForm(m *Model, p *chair) *form {
+func newRefitForm(m *Model, n int) *form {
 	s := m.doc.sheet()
 	sections := []string{sameSections, asideByHalf}
 	if s.Aside {
@@ -155,11 +159,12 @@ func newRefitForm(m *Model, p *chair) *form {
 			}
 			if fm.find("sections").chosen == 1 {
 				aside := !s.Aside
-				s = visit.Change(s.With(func(c *sheet.Sheet) { c.Aside = aside }), p.n, func(v *sheet.Visit) { v.Aside = aside })
+				s = visit.Change(s.With(func(c *sheet.Sheet) { c.Aside = aside }), n, func(v *sheet.Visit) { v.Aside = aside })
 			}
 			if err := m.doc.do("where the strands go in again", s); err != nil {
 				return nil, err
 			}
+			m.doc.inAgain = true
 			m.tell("look at the findings and change what is to be changed; F goes on to the fitting")
 			return nil, nil
 		}}

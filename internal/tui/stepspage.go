@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"slices"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -18,7 +19,7 @@ type stepsPage struct {
 }
 
 func newStepsPage(p *chair) *stepsPage {
-	page, steps := &stepsPage{title: "fitting, step by step"}, care.Fitting
+	page, steps := &stepsPage{title: "fitting, step by step"}, slices.Concat(care.LayOut, care.Fitting)
 	if _, out := p.job.(takingOut); out {
 		page.title, steps = "taking out, step by step", care.Removing
 	}

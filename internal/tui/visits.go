@@ -19,7 +19,11 @@ import (
 // goFit goes on with the visit that is open, or begins one: a fitting, or with strands in the head a refit or removal.
 func (m *Model) goFit() tea.Cmd {
 	s := m.doc.sheet()
-	if _, open := visit.Open(s); open {
+	if n, open := visit.Open(s); open {
+		if v := s.Visits[n]; v.Kind == sheet.Refit && len(visit.Unseen(s, n)) == 0 && visit.Resolved(s, n) && len(v.Ticks)+len(v.Fitted) == 0 && !m.doc.inAgain {
+			m.push(newRefitForm(m, n))
+			return nil
+		}
 		return m.openChair()
 	}
 	if len(visit.Now(s)) > 0 {
@@ -180,6 +184,10 @@ func (p *visitsPage) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 	case "i", "I":
 		m.pop()
 		return m.goInspect()
+	case "d":
+		m.pop()
+		m.askToDropVisit()
+		return nil
 	}
 	if !scrolls(msg, &p.top, p.rows, len(p.lines)) {
 		m.pop()
@@ -187,14 +195,30 @@ func (p *visitsPage) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 	return nil
 }
 
+// askToDropVisit asks whether the last visit is to be taken away, with all that was recorded in it.
+func (m *Model) askToDropVisit() {
+	last := m.doc.sheet().LastVisit()
+	if last == nil {
+		m.tell("there is no visit to take away")
+		return
+	}
+	m.push(&question{"take the last visit away", fmt.Sprintf("%s of %s, with all that is recorded in it, would be gone from the sheet. u brings it back.", visit.The(last.Kind), last.Date), []answer{
+		{"d", "take it away", func(m *Model) tea.Cmd {
+			s := m.doc.sheet()
+			m.tell(m.doc.tell("take away "+visit.The(last.Kind), s.WithoutVisit(len(s.Visits)-1), "taken away: "+visit.The(last.Kind)+" of "+last.Date))
+			return nil
+		}},
+	}})
+}
+
 func (p *visitsPage) draw(m *Model) {
 	in := m.box(visitsWidth+4, len(p.lines)+4, "visits")
 	p.rows = in.H - 2
 	p.top = max(0, min(p.top, len(p.lines)-p.rows))
 	m.drawLines(in, p.lines, p.top, p.rows)
-	foot := "f fit, refit or take out, i inspect; any other key closes"
+	foot := "f fit or take out, i inspect, d drop the last; any other key closes"
 	if p.rows < len(p.lines) {
-		foot = "f fit or take out, i inspect; up, down scroll; any other key closes"
+		foot = "f fit, i inspect, d drop the last; up, down; any other key closes"
 	}
 	m.scr.Text(in.X, in.Y+in.H-1, in.W, figure.Dim, foot)
 }

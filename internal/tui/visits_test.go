@@ -50,3 +50,51 @@ func TestChairKeepsItsVisit(t *testing.T) {
 		t.Error("on the map u does not take the visit back")
 	}
 }
+
+// Bonds that are on no line of the map any more are gone through last, and can be taken out.
+func TestBondsOffTheMapComeOut(t *testing.T) {
+	s := plainSheet(t).WithBonds(height(70), map[int]sheet.Bond{-2: {Shade: 'a'}, 2: {Shade: 'a'}}).WithBond(height(60), 0, sheet.Bond{Shade: 'a'})
+	e := edit(t, s, setup{})
+	e.press("F", "Enter", "r", "r", "r", "r", "Enter")
+	wider := e.m.doc.sheet().With(func(c *sheet.Sheet) { c.LineGap, c.Rows = 12, nil })
+	if err := e.m.doc.do("other lines", wider); err != nil {
+		t.Fatal(err)
+	}
+	e.press("F", "Right", "Enter", "r")
+	e.says("off the map")
+	e.press("space", "x", "Enter")
+	e.says("the strands that came out")
+	e.press("Enter")
+	if in := len(visit.Now(e.m.doc.sheet())); in != 0 || e.m.doc.sheet().LastVisit().Open {
+		t.Errorf("%d bonds are in:\n%s", in, e.m.Screen())
+	}
+}
+
+// The last visit can be taken away, and comes back with u.
+func TestLastVisitTakenAway(t *testing.T) {
+	e := edit(t, plainSheet(t).WithBond(height(60), 0, sheet.Bond{Shade: 'a'}), setup{})
+	e.press("V", "d")
+	e.says("there is no visit to take away")
+	e.press("F", "Enter", "r", "r", "Enter", "I", "Enter", "Esc", "V", "d", "d")
+	if got := e.m.doc.sheet().Visits; len(got) != 1 || got[0].Kind != sheet.Fitting {
+		t.Errorf("the visits are %+v", got)
+	}
+	if e.press("u"); len(e.m.doc.sheet().Visits) != 2 {
+		t.Error("u does not bring it back")
+	}
+}
+
+// Where strands go in again is asked until it was said, once.
+func TestInAgainIsAskedOnce(t *testing.T) {
+	e := edit(t, plainSheet(t).WithBond(height(60), 0, sheet.Bond{Shade: 'a'}), setup{})
+	e.press("F", "Enter", "r", "r", "Enter", "F", "Enter", "r", "Enter", "Enter", "Esc")
+	e.press("F")
+	e.says("in again")
+	e.press("Enter", "F")
+	if e.m.chairOpen() == nil {
+		t.Errorf("the fitting does not begin:\n%s", e.m.Screen())
+	}
+	if b := e.m.doc.sheet().Bond(height(60), 0); b.Shade != 'c' {
+		t.Errorf("planned is %c, want the re-used one", b.Shade)
+	}
+}

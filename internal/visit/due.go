@@ -12,8 +12,8 @@ import (
 // Due is when a client is expected again, reckoned from a day: the fitting of the bonds that have been in longest.
 type Due struct {
 	Fitted time.Time
-	Check  time.Time // by when every bond is looked at again
-	From   time.Time // from when on the client is due back
+	Check  time.Time // by when every bond is looked at again; the day of the fitting where no early check is kept
+	From   time.Time // from when on the client is due back; after By where there is only a last day
 	By     time.Time // from the day after on the client is overdue
 }
 
@@ -106,7 +106,7 @@ func StateOn(s *sheet.Sheet, today time.Time) State {
 		return Overdue
 	case !today.Before(d.From):
 		return DueNow
-	case !Checked(s) && Days(d.Fitted, today) >= min(7, Days(d.Fitted, d.Check)):
+	case d.Check.After(d.Fitted) && !Checked(s) && Days(d.Fitted, today) >= min(7, Days(d.Fitted, d.Check)):
 		return CheckUp
 	}
 	return Wearing

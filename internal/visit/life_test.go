@@ -351,3 +351,55 @@ func anyVisit(t *testing.T, r *rand.Rand, s *sheet.Sheet, date string) *sheet.Sh
 	balanced(t, s, string(kind))
 	return s
 }
+
+// Asked twice, the plan takes no more re-used strands than there are; beyond them it takes new ones.
+func TestReuseTakesNoMoreThanThereAre(t *testing.T) {
+	row, err := sheet.ParseBonds(sheet.Place{At: 60}, "a.a.a.(c).a.A.A.C")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := planned(t).With(func(c *sheet.Sheet) {
+		c.Shades = append(c.Shades, sheet.Shade{Key: 'c', Name: "oat", Length: 490, Grams: 0.784, Pack: 25, Used: 1, Retipped: 1, Was: 'a'})
+		c.Rows = []sheet.Row{row}
+		c.Visits = []sheet.Visit{{Kind: sheet.Removal, Date: "2026-04-27", Strands: []sheet.Outcome{{Shade: 'a', Retipped: 2, Into: 'c'}, {Shade: 'a', Split: true, Retipped: 1, Into: 'c'}}}}
+	})
+	once := Reuse(s)
+	if got := once.Rows[0].Text(); got != "c.c.a.(a).a.C.A.A" { // 2 wholes and 1 half
+		t.Errorf("planned is %s", got)
+	}
+	if got := Reuse(once).Rows[0].Text(); got != once.Rows[0].Text() {
+		t.Errorf("asked again %s, want %s", got, once.Rows[0].Text())
+	}
+	if got := bondsBy(once.Rows)['c']; got != (Pieces{Whole: 2, Half: 1}) {
+		t.Errorf("%+v of c are planned", got)
+	}
+}
+
+// What is not to be fitted, or not yet, is not missing.
+func TestNothingIsMissingBeforeItIsFitted(t *testing.T) {
+	row, err := sheet.ParseBonds(sheet.Place{At: 60}, "c.(c).c")
+	if err != nil {
+		t.Fatal(err)
+	}
+	base := planned(t).With(func(c *sheet.Sheet) {
+		c.Shades = append(c.Shades, sheet.Shade{Key: 'c', Name: "oat", Length: 490, Grams: 0.784, Pack: 25, Used: 1, Retipped: 1, Was: 'a'})
+		c.Rows = []sheet.Row{row}
+	})
+	fitted := sheet.Visit{Kind: sheet.Fitting, Date: "2026-03-02", Fitted: []sheet.Row{row}}
+	for _, c := range []struct {
+		name   string
+		visits []sheet.Visit
+		want   int
+	}{
+		{"in the head", []sheet.Visit{fitted}, 0},
+		{"an inspection open", []sheet.Visit{fitted, {Kind: sheet.Inspection, Date: "2026-03-12", Open: true}}, 0},
+		{"a removal open", []sheet.Visit{fitted, {Kind: sheet.Removal, Date: "2026-04-27", Open: true}}, 0},
+		{"a refit that is taking out", []sheet.Visit{fitted, {Kind: sheet.Refit, Date: "2026-04-27", Open: true}}, 0},
+		{"a fitting open", []sheet.Visit{{Kind: sheet.Fitting, Date: "2026-03-02", Open: true}}, 6},
+	} {
+		s := base.With(func(s *sheet.Sheet) { s.Visits = c.visits })
+		if got := Missing(s)['c'].Halves(); got != c.want {
+			t.Errorf("%s: %d halves are missing, want %d", c.name, got, c.want)
+		}
+	}
+}

@@ -59,7 +59,14 @@ func Became(s *sheet.Sheet, o sheet.Outcome) string {
 		parts = append(parts, fmt.Sprintf("%d halved", o.Halved))
 	}
 	if o.Into != 0 {
-		now := fmt.Sprintf("now %.4g mm and %.3g g", float64(into.Length), into.Grams)
+		grams, each := into.Grams, ""
+		switch {
+		case o.Split:
+			grams /= 2
+		case o.Halved > 0:
+			each = ", each half of it"
+		}
+		now := fmt.Sprintf("now %.4g mm and %.3g g%s", float64(into.Length), grams, each)
 		if length, short := Promised(s, into); short {
 			now += fmt.Sprintf(", shorter than the %.4g mm wished for", float64(length))
 		}
@@ -76,11 +83,20 @@ func Became(s *sheet.Sheet, o sheet.Outcome) string {
 
 // Outlook says where the client stands on a day and what comes next, a line each.
 func Outlook(s *sheet.Sheet, today time.Time) []string {
+	var first []string
 	if n, open := Open(s); open {
-		return []string{fmt.Sprintf("%s of %s is not finished", The(s.Visits[n].Kind), s.Visits[n].Date)}
+		first = []string{fmt.Sprintf("%s of %s is not finished", The(s.Visits[n].Kind), s.Visits[n].Date)}
 	}
+	return append(first, standing(s, today, len(first) > 0)...)
+}
+
+// standing is what Outlook says but for a visit that is open.
+func standing(s *sheet.Sheet, today time.Time, open bool) []string {
 	due, in := NextDue(s)
 	if !in {
+		if open {
+			return nil
+		}
 		if len(s.Visits) > 0 {
 			return []string{"nothing is in"}
 		}
@@ -92,10 +108,13 @@ func Outlook(s *sheet.Sheet, today time.Time) []string {
 		return []string{fmt.Sprintf("%s in, by a visit dated %s, which is still to come", printable.Count(len(Now(s)), "bond"), date(due.Fitted))}
 	}
 	lines := []string{fmt.Sprintf("%s in, the first of them since %s: %s", printable.Count(len(Now(s)), "bond"), date(due.Fitted), printable.Count(days, "day"))}
-	if !Checked(s) {
+	if !Checked(s) && due.Check.After(due.Fitted) {
 		lines = append(lines, "early check by "+date(due.Check))
 	}
-	state := "refit or removal from " + date(due.From) + " to " + date(due.By)
+	state := "refit or removal by " + date(due.By)
+	if due.From.Before(due.By) {
+		state = "refit or removal from " + date(due.From) + " to " + date(due.By)
+	}
 	if StateOn(s, today) == Overdue {
 		state += fmt.Sprintf(": %s overdue", printable.Count(Days(due.By, today), "day"))
 	}

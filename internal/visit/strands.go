@@ -74,6 +74,9 @@ func Resolve(s *sheet.Sheet, n int, outcomes []sheet.Outcome) (*sheet.Sheet, err
 		if have := left[kind]; o.Pieces() != have {
 			return nil, fmt.Errorf("%s: %s came out, and %d are accounted for", Name(s, kind), printable.Count(have, "piece"), o.Pieces())
 		}
+		if min(o.Retipped, o.Halved, o.Kept, o.Thrown) < 0 {
+			return nil, fmt.Errorf("%s: fewer than no pieces", Name(s, kind))
+		}
 		if o.Split && o.Halved > 0 {
 			return nil, fmt.Errorf("%s: a half is not halved again", Name(s, kind))
 		}
@@ -115,7 +118,7 @@ func withKind(s *sheet.Sheet, h sheet.Shade) (*sheet.Sheet, byte, error) {
 		}
 	}
 	if h.Key = s.FreeKey(); h.Key == 0 {
-		return nil, 0, fmt.Errorf("all 26 letters for shades are taken, so there is none for %q re-tipped; take out a shade that no row and no visit uses", h.Name)
+		return nil, 0, fmt.Errorf("all 26 letters for shades are taken, so there is none for %q re-tipped; put them by or throw them away, or go on with a new sheet", h.Name)
 	}
 	return s.With(func(c *sheet.Sheet) { c.Shades = append(slices.Clone(c.Shades), h) }), h.Key, nil
 }
@@ -198,8 +201,8 @@ func bondsBy(rows []sheet.Row) map[byte]Pieces {
 func Missing(s *sheet.Sheet) map[byte]Pieces {
 	drawer := Drawer(s)
 	if n, open := Open(s); open {
-		if s.Visits[n].Kind == sheet.Refit && (len(Unseen(s, n)) > 0 || !Resolved(s, n)) {
-			return nil // it waits for what will come out
+		if !s.Visits[n].Kind.Fits() || len(Unseen(s, n)) > 0 || !Resolved(s, n) {
+			return nil // nothing is to be fitted, or not yet: it waits for what will come out
 		}
 		for key, used := range bondsBy(s.Visits[n].Fitted) {
 			if p, ok := drawer[key]; ok {

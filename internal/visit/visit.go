@@ -163,7 +163,7 @@ func Rows(in map[sheet.Spot]Held) []sheet.Row {
 // of which nobody said what became of them, bonds that are planned and neither made nor left out.
 func Finish(s *sheet.Sheet, n int) (*sheet.Sheet, error) {
 	v := &s.Visits[n]
-	if !v.Kind.Fits() || v.Kind.TakesOut() {
+	if v.Kind != sheet.Fitting {
 		if unseen := len(Unseen(s, n)); unseen > 0 {
 			return nil, fmt.Errorf("%s: nothing is recorded of them yet", printable.Count(unseen, "bond"))
 		}

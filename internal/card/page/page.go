@@ -105,18 +105,6 @@ func (p *Path) Rect(x, y, w, h float64) *Path {
 	return p.MoveTo(x, y).LineTo(x+w, y).LineTo(x+w, y+h).LineTo(x, y+h).Close()
 }
 
-// Polygon adds a polygon.
-func (p *Path) Polygon(points []Point) *Path {
-	for i, q := range points {
-		if i == 0 {
-			p.MoveTo(q.X, q.Y)
-		} else {
-			p.LineTo(q.X, q.Y)
-		}
-	}
-	return p.Close()
-}
-
 // Circle adds a circle.
 func (p *Path) Circle(x, y, r float64) *Path {
 	p.MoveTo(x+r, y)
