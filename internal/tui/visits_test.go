@@ -3,6 +3,7 @@ package tui
 import (
 	"strings"
 	"testing"
+	"time"
 
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/visit"
@@ -96,5 +97,44 @@ func TestInAgainIsAskedOnce(t *testing.T) {
 	}
 	if b := e.m.doc.sheet().Bond(height(60), 0); b.Shade != 'c' {
 		t.Errorf("planned is %c, want the re-used one", b.Shade)
+	}
+}
+
+// The time at the chair is written with each step, and a break is none of it.
+func TestTimeAtTheChair(t *testing.T) {
+	e := edit(t, plainSheet(t).WithBonds(height(60), map[int]sheet.Bond{-2: {Shade: 'a'}, 0: {Shade: 'a'}}), setup{})
+	now := today
+	e.m.opts.Today = func() time.Time { return now }
+	after := func(d time.Duration, keys ...string) {
+		now = now.Add(d)
+		e.press(keys...)
+	}
+	e.press("F", "Enter")
+	after(90*time.Second, "space")
+	after(30*time.Second, "x") // of the second bond
+	after(time.Hour, "Esc")
+	after(time.Hour, "F")
+	after(10*time.Second, "space")
+	if got := e.m.doc.sheet().LastVisit().Seconds; got != 130 {
+		t.Errorf("%d seconds, want 90 + 30 + 10", got)
+	}
+	e.press("Right", "space") // left out, and after all hair pulled
+	if at := (sheet.Spot{At: height(60), Slot: 0}); visit.StageOf(e.m.doc.sheet(), 0, at) != visit.Pulled {
+		t.Error("what was left out can't be taken up")
+	}
+}
+
+// A shade that was re-tipped keeps its history when something else of it is changed.
+func TestShadeFormKeepsHistory(t *testing.T) {
+	s := plainSheet(t).With(func(c *sheet.Sheet) {
+		c.Shades = append(c.Shades[:1:1], sheet.Shade{Key: 'b', Name: "oat", Length: 490, Grams: 0.8, Pack: 25, Used: 1, Retipped: 1, Was: 'a'})
+	})
+	e := edit(t, s, setup{})
+	e.press("k", "Right", "Tab", "Tab")
+	e.write("480")
+	e.press("Enter")
+	h, _ := e.m.doc.sheet().Shade('b')
+	if h.Length != 480 || h.Used != 1 || h.Retipped != 1 || h.Was != 'a' {
+		t.Errorf("%+v", h)
 	}
 }
