@@ -144,19 +144,20 @@ func lineOf(p tally.Piece, keys []byte, t *slots.Table) line {
 		place:   number(p.At) + " mm",
 		strip:   number(p.Strip.Length),
 		holes:   holesOf(tally.Parts(p, t)),
-		first:   from(p.Strip.First, "left", "right"),
+		first:   from(p.Strip.First, p.Place),
 		pattern: patternOf(p.Bonds),
 		strands: fmt.Sprint(p.Strands),
 		kinds:   kindsOf(p.Bonds, keys),
 	}
 	if p.Along {
-		l.place, l.first = p.Place.String(), from(p.Strip.First, "back", "front")
+		l.place = p.Place.String()
 	}
 	return l
 }
 
 // from is how far something lies from the centre, and on which side.
-func from(at scalp.MM, minus, plus string) string {
+func from(at scalp.MM, row sheet.Place) string {
+	minus, plus := row.Ways()
 	switch text := number(scalp.MM(math.Abs(float64(at)))); {
 	case text == "0":
 		return "centre"

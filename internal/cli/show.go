@@ -76,10 +76,7 @@ func forLook(l sheet.Look) string {
 
 // firstHole says where the first hole of a strip lies: "72 mm left".
 func firstHole(o tally.OfRow) string {
-	minus, plus := "left", "right"
-	if o.Along {
-		minus, plus = "back", "front"
-	}
+	minus, plus := o.Ways()
 	switch at := float64(o.Strip.First); {
 	case at < 0:
 		return fmt.Sprintf("%.0f mm %s", -at, minus)

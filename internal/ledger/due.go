@@ -56,10 +56,9 @@ func iso(day time.Time) string { return day.Format(time.DateOnly) }
 
 // LineOf is where the client of a sheet stands. ok is false where there is nothing to say: nothing in, and nothing planned.
 func LineOf(file string, s *sheet.Sheet, today time.Time) (l Line, ok bool) {
-	l = Line{File: file, Title: strings.Clone(s.Title), Client: strings.Clone(s.Client), // or they would hold on to all of the file
-		State: visit.StateOn(s, today)}
-	if l.State != visit.NotIn {
-		l.Due, _ = visit.NextDue(s)
+	l = Line{File: file, Title: strings.Clone(s.Title), Client: strings.Clone(s.Client), State: visit.NotIn} // cloned, or they would hold on to all of the file
+	if due, in := visit.NextDue(s); in {
+		l.Due, l.State = due, due.StateOn(s, today)
 		l.Days = visit.Days(l.Fitted, today)
 		l.Grown = visit.Growth(s, l.Days)
 	}

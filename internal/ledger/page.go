@@ -41,21 +41,21 @@ func (p *page) table(rows []entry, least []int) {
 	for n, row := range rows {
 		name := printable.Line(row.cells[0])
 		if n > 0 {
-			name = blanks(gap) + name
+			name = printable.Blanks(gap) + name
 		}
 		if printable.Width(name) > first {
-			p.wrapped(blanks(gap), blanks(2*gap), row.cells[0])
+			p.wrapped(printable.Blanks(gap), printable.Blanks(2*gap), row.cells[0])
 			name = ""
 		}
-		line := name + blanks(first-printable.Width(name))
+		line := name + printable.Blanks(first-printable.Width(name))
 		for i, text := range row.cells[1:] {
-			line += blanks(gap+widths[i+1]-printable.Width(text)) + text
+			line += printable.Blanks(gap+widths[i+1]-printable.Width(text)) + text
 		}
 		if strings.TrimSpace(line) != "" {
 			p.WriteString(strings.TrimRight(line, " ") + "\n")
 		}
 		for _, note := range row.notes {
-			p.wrapped(blanks(2*gap), blanks(3*gap), note)
+			p.wrapped(printable.Blanks(2*gap), printable.Blanks(3*gap), note)
 		}
 	}
 }
@@ -69,8 +69,6 @@ func (p *page) wrapped(lead, others, text string) {
 		p.WriteString(l + "\n")
 	}
 }
-
-func blanks(n int) string { return strings.Repeat(" ", max(0, n)) }
 
 // sheetOfCells writes rows as RFC 4180 has it, each made safe by printable.Cell.
 type sheetOfCells struct{ *csv.Writer }

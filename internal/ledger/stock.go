@@ -153,7 +153,7 @@ func fittingOf(s *sheet.Sheet, from, until time.Time) share {
 		stands = past
 	}
 	fresh, instead := pieces{}, pieces{}
-	for key, p := range bondsBy(bondsOf(s.Rows)) {
+	for key, p := range visit.ByShade(sheet.BondsOf(s.Rows)) {
 		if h, _ := s.Shade(key); h.Used == 0 {
 			fresh.add(h, p)
 			instead.add(h, p)
@@ -174,13 +174,13 @@ func fittingOf(s *sheet.Sheet, from, until time.Time) share {
 // returnOf is what a refit takes of what is now in the head.
 func returnOf(s *sheet.Sheet, in map[sheet.Spot]visit.Held) map[kind]taken {
 	lost, all := pieces{}, pieces{}
-	for key, p := range bondsBy(maps.Values(lostOf(s, in))) {
+	for key, p := range visit.ByShade(maps.Values(lostOf(s, in))) {
 		h, _ := s.Shade(key)
 		lost.add(firstOf(s, h), p)
 		all.add(firstOf(s, h), p)
 	}
 	cut, _ := s.Limit(sheet.FigureRetip)
-	for key, p := range bondsBy(bondsIn(in)) {
+	for key, p := range visit.ByShade(bondsIn(in)) {
 		h, _ := s.Shade(key)
 		if promised, short := visit.Promised(s, visit.Recut(h, scalp.MM(cut))); short && firstOf(s, h).Length >= promised {
 			all.add(firstOf(s, h), p)
@@ -226,34 +226,6 @@ func firstOf(s *sheet.Sheet, h sheet.Shade) sheet.Shade {
 		return first
 	}
 	return h
-}
-
-// bondsBy counts bonds by shade.
-func bondsBy(bonds iter.Seq[sheet.Bond]) map[byte]visit.Pieces {
-	by := map[byte]visit.Pieces{}
-	for b := range bonds {
-		p := by[b.Shade]
-		if b.Split {
-			p.Half++
-		} else {
-			p.Whole++
-		}
-		by[b.Shade] = p
-	}
-	return by
-}
-
-// bondsOf are the bonds of rows.
-func bondsOf(rows []sheet.Row) iter.Seq[sheet.Bond] {
-	return func(yield func(sheet.Bond) bool) {
-		for _, r := range rows {
-			for _, b := range r.All() {
-				if !yield(b) {
-					return
-				}
-			}
-		}
-	}
 }
 
 // bondsIn are the bonds that are in the head.

@@ -31,3 +31,6 @@ func Wrap(text string, width int, lead, others string) []string {
 	end()
 	return lines
 }
+
+// Blanks are so many blanks; none for fewer than none.
+func Blanks(n int) string { return strings.Repeat(" ", max(0, n)) }

@@ -86,9 +86,9 @@ func (s scale) axis() string {
 	const end = "100 %"
 	line := fmt.Sprintf("%.0f %%", 100*s.from)
 	if middle := fmt.Sprintf("%.0f %%", 50*(1+s.from)); s.cells >= 24 {
-		line += blanks(s.cells/2-len(middle)/2-len(line)) + middle
+		line += printable.Blanks(s.cells/2-len(middle)/2-len(line)) + middle
 	}
-	return line + blanks(s.cells-len(line)-len(end)) + end
+	return line + printable.Blanks(s.cells-len(line)-len(end)) + end
 }
 
 // percent is a share in words. All and none are said of all and none alone.
@@ -115,7 +115,5 @@ func figures(c Count) string {
 // widestFigures is how wide figures may be.
 const widestFigures = len("100 % (100 to 100)") - 1
 
-func blanks(n int) string { return strings.Repeat(" ", max(0, n)) }
-
 // pad is a text made as wide as a column.
-func pad(text string, width int) string { return text + blanks(width-printable.Width(text)) }
+func pad(text string, width int) string { return text + printable.Blanks(width-printable.Width(text)) }

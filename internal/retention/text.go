@@ -96,10 +96,10 @@ func (p *page) line(mark, name string, c Count, first bool) {
 	}
 	lead := pad(mark, gap)
 	if name = printable.Line(name); printable.Width(name) > p.name {
-		p.wrapped(lead, blanks(gap), name)
-		lead, name = blanks(gap), ""
+		p.wrapped(lead, printable.Blanks(gap), name)
+		lead, name = printable.Blanks(gap), ""
 	}
-	text := lead + pad(name, p.name) + blanks(gap) + fmt.Sprintf("%*s", p.kept, keptOf(c)) + blanks(gap) + p.bar(c, p.marks) + " " + figures(c)
+	text := lead + pad(name, p.name) + printable.Blanks(gap) + fmt.Sprintf("%*s", p.kept, keptOf(c)) + printable.Blanks(gap) + p.bar(c, p.marks) + " " + figures(c)
 	p.WriteString(text + "\n")
 }
 

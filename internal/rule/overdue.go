@@ -22,7 +22,7 @@ var overdue = &Rule{
 		}
 		days := visit.Days(due.Fitted, today)
 		grown := fmt.Sprintf("%.0f mm of growth", float64(visit.Growth(p.Sheet, days)))
-		state := visit.StateOn(p.Sheet, today)
+		state := due.StateOn(p.Sheet, today)
 		about := fmt.Sprintf("%s %s", state, due.Fitted.Format(time.DateOnly)) // an acceptance holds for this time
 		found := Finding{Concern: p.about(about), Value: float64(days) / 7, Unit: "weeks", AtMost: true}
 		switch state {

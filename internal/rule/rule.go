@@ -113,9 +113,10 @@ func Where(c sheet.Concern) string {
 
 // SlotName is a slot in words.
 func SlotName(at sheet.Place, slot int) string {
-	minus, plus, zero := "left", "right", "slot 0, the centre"
+	minus, plus := at.Ways()
+	zero := "slot 0, the centre"
 	if at.Along {
-		minus, plus, zero = "back", "front", "slot 0, over the ears"
+		zero = "slot 0, over the ears"
 	}
 	switch {
 	case slot < 0:

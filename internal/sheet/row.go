@@ -31,6 +31,14 @@ func (p Place) String() string {
 	return "front to back, middle"
 }
 
+// Ways are the two ways along a row, to lower slots and to higher ones: left and right, or back and front.
+func (p Place) Ways() (minus, plus string) {
+	if p.Along {
+		return "back", "front"
+	}
+	return "left", "right"
+}
+
 // compare orders rows as the map does: by height from the nape up, then
 // the front-to-back rows from left to right.
 func (p Place) compare(q Place) int {
@@ -145,6 +153,19 @@ func (r Row) Step() int {
 	}
 	slices.Sort(gaps)
 	return gaps[len(gaps)/2]
+}
+
+// BondsOf are the bonds of some rows, row by row.
+func BondsOf(rows []Row) iter.Seq[Bond] {
+	return func(yield func(Bond) bool) {
+		for _, r := range rows {
+			for _, b := range r.All() {
+				if !yield(b) {
+					return
+				}
+			}
+		}
+	}
 }
 
 // All yields the bonds of the row with their slots, from left to right.

@@ -22,10 +22,7 @@ func (p Spot) Compare(q Spot) int {
 
 // String is the spot in words: "height 60, slot 7 left".
 func (p Spot) String() string {
-	minus, plus := "left", "right"
-	if p.At.Along {
-		minus, plus = "back", "front"
-	}
+	minus, plus := p.At.Ways()
 	switch {
 	case p.Slot < 0:
 		return fmt.Sprintf("%s, slot %d %s", p.At, -p.Slot, minus)

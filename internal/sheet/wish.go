@@ -16,6 +16,12 @@ const (
 	UsualHighlights int      = 24
 )
 
+// What a whole strand may weigh, in g.
+const (
+	MinGrams = 0.05
+	MaxGrams = 5.0
+)
+
 // The range of each amount.
 const (
 	MinLength     scalp.MM = 50

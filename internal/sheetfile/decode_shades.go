@@ -69,7 +69,7 @@ const mostUsed = 50
 // right.
 func (t table) strand(h *sheet.Shade) (long bool) {
 	long = number(t, "length", bounds{float64(sheet.MinLength), float64(sheet.MaxLength), " mm"}, &h.Length)
-	number(t, "grams", bounds{0.05, 5, " g"}, &h.Grams)
+	number(t, "grams", bounds{sheet.MinGrams, sheet.MaxGrams, " g"}, &h.Grams)
 	t.whole("pack", bounds{1, 1000, ""}, &h.Pack)
 	t.colour("colour", &h.Colour)
 	word(t, "texture", sheet.Textures, &h.Texture)

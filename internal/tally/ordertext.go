@@ -169,9 +169,9 @@ func (t *page) table(rows [][]string) {
 			t.paragraph("  ", row[0])
 			name = ""
 		}
-		line := name + blanks(first-printable.Width(name))
+		line := name + printable.Blanks(first-printable.Width(name))
 		for i, text := range row[1:] {
-			line += blanks(gap+widths[i+1]-printable.Width(text)) + text
+			line += printable.Blanks(gap+widths[i+1]-printable.Width(text)) + text
 		}
 		t.WriteString(strings.TrimRight(line, " ") + "\n")
 	}
@@ -183,8 +183,6 @@ func (t *page) paragraph(indent, text string) {
 		t.WriteString(l + "\n")
 	}
 }
-
-func blanks(n int) string { return strings.Repeat(" ", max(0, n)) }
 
 // inHours is a time in words, to the second: "2 h 35 min", "1 min 30 s".
 func inHours(d time.Duration) string {

@@ -256,10 +256,7 @@ func stripWords(m *Model, on tally.Piece) string {
 
 // firstAt says where the first hole of a strip lies: "64 mm left".
 func firstAt(at sheet.Place, strip tally.Strip) string {
-	minus, plus := "left", "right"
-	if at.Along {
-		minus, plus = "back", "front"
-	}
+	minus, plus := at.Ways()
 	switch first := float64(strip.First); {
 	case first < 0:
 		return fmt.Sprintf("%g mm %s", -first, minus)
@@ -291,20 +288,25 @@ func newOtherForm(m *Model, p *chair) *form {
 	if was := s.Visits[p.n].FittedRow(at.At).Bond(at.Slot); was.Placed() {
 		b = was
 	}
-	strands, current := strandNames(s, b.Shade)
-	return &form{title: "what was really placed: " + at.String(),
-		note: "As planned: " + bondName(s, planned) + ".",
-		fields: []*field{
-			choiceField("strand", strands, current, "which strand was bonded"),
-			choiceField("bond", bondWords, b.String(), "and how"),
-		},
-		take: func(m *Model, fm *form) (tea.Cmd, error) {
-			s := m.doc.sheet()
-			key := s.Shades[slices.Index(strands, fm.find("strand").choice())].Key
-			p.do(m, "placed otherwise: "+at.String(), visit.Fit(s, p.n, at, bondFrom(key, fm.find("bond").choice())))
-			p.toNext(m)
-			return nil, nil
-		}}
+	fm := strandForm(m, "what was really placed: "+at.String(), b, func(b sheet.Bond) {
+		p.do(m, "placed otherwise: "+at.String(), visit.Fit(m.doc.sheet(), p.n, at, b))
+		p.toNext(m)
+	})
+	fm.note = "As planned: " + bondName(s, planned) + "."
+	return fm
+}
+
+// strandForm asks which strand was bonded, and how; b stands in it to begin with.
+func strandForm(m *Model, title string, b sheet.Bond, take func(sheet.Bond)) *form {
+	strands, current := strandNames(m.doc.sheet(), b.Shade)
+	return &form{title: title, fields: []*field{
+		choiceField("strand", strands, current, "which strand was bonded"),
+		choiceField("bond", bondWords, b.String(), "and how"),
+	}, take: func(m *Model, fm *form) (tea.Cmd, error) {
+		key := m.doc.sheet().Shades[slices.Index(strands, fm.find("strand").choice())].Key
+		take(bondFrom(key, fm.find("bond").choice()))
+		return nil, nil
+	}}
 }
 
 // bondWords are the ways to bond a strand, as Bond.String says them.

@@ -2,7 +2,6 @@ package tui
 
 import (
 	"fmt"
-	"slices"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -135,18 +134,10 @@ func (l *looking) replace(m *Model, p *chair) {
 		m.tell("a strand is still bonded here; x says that it is lost, o that it was taken out")
 		return
 	}
-	s := m.doc.sheet()
-	strands, current := strandNames(s, had.Shade)
-	m.push(&form{title: "another strand: " + at.String(), fields: []*field{
-		choiceField("strand", strands, current, "which strand is bonded there"),
-		choiceField("bond", bondWords, had.String(), "and how"),
-	}, take: func(m *Model, fm *form) (tea.Cmd, error) {
-		s := m.doc.sheet()
-		key := s.Shades[slices.Index(strands, fm.find("strand").choice())].Key
-		p.do(m, "replaced: "+at.String(), visit.Replace(s, p.n, at, bondFrom(key, fm.find("bond").choice())))
+	m.push(strandForm(m, "another strand: "+at.String(), had, func(b sheet.Bond) {
+		p.do(m, "replaced: "+at.String(), visit.Replace(m.doc.sheet(), p.n, at, b))
 		p.toNext(m)
-		return nil, nil
-	}})
+	}))
 }
 
 // finish ends the inspection when every bond has an answer; what is left to mend is asked about.

@@ -122,8 +122,10 @@ func (d *document) step(s *sheet.Sheet, commit func()) error {
 	if err := shadesKnown(s); err != nil {
 		return err
 	}
-	if in := len(visit.Now(old)); in > 0 && s.HoleSpacing != old.HoleSpacing {
-		return fmt.Errorf("hole spacing: %s in the head, counted in holes %g mm apart; take them out first", areIn(in), float64(old.HoleSpacing))
+	if s.HoleSpacing != old.HoleSpacing {
+		if in := len(visit.Now(old)); in > 0 {
+			return fmt.Errorf("hole spacing: %s in the head, counted in holes %g mm apart; take them out first", areIn(in), float64(old.HoleSpacing))
+		}
 	}
 	table, err := slots.For(s, d.table)
 	if err != nil {

@@ -139,7 +139,7 @@ func (sf *shadeForm) read() (sheet.Shade, error) {
 	if err != nil {
 		return shade, err
 	}
-	grams, err := sf.find("grams").number(0.05, 5)
+	grams, err := sf.find("grams").number(sheet.MinGrams, sheet.MaxGrams)
 	if err != nil {
 		return shade, err
 	}

@@ -7,7 +7,6 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"example.org/underveil/internal/cells"
 	"example.org/underveil/internal/figure"
 	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/retention"
@@ -132,46 +131,38 @@ func (m *Model) whatNext() string {
 }
 
 // visitsPage shows the visits of the sheet, where the client stands, what strands there are, and how many bonds were kept.
-type visitsPage struct {
-	lines     []visitLine
-	top, rows int
-}
-
-// visitLine is a line of the page; a heading stands out.
-type visitLine struct {
-	head bool
-	text string
-}
+type visitsPage struct{ linesPage }
 
 // visitsWidth is how wide the text of the page is, in columns.
 const visitsWidth = 74
 
 // showVisits opens the page.
 func (m *Model) showVisits() {
-	m.push(&visitsPage{lines: visitLines(m)})
+	m.push(&visitsPage{linesPage{title: "visits", width: visitsWidth, lines: visitLines(m), feet: [2]string{
+		"f fit or take out, i inspect, d drop the last; any other key closes", "f fit, i inspect, d drop the last; up, down; any other key closes"}}})
 }
 
-func visitLines(m *Model) []visitLine {
+func visitLines(m *Model) []pageLine {
 	s := m.doc.sheet()
-	var lines []visitLine
+	var lines []pageLine
 	for _, part := range visit.Story(s, m.opts.Today()) {
 		if len(lines) > 0 {
-			lines = append(lines, visitLine{})
+			lines = append(lines, pageLine{})
 		}
-		lines = append(lines, visitLine{head: true, text: part.Head})
+		lines = append(lines, pageLine{head: true, text: part.Head})
 		for _, text := range part.Lines {
 			for _, l := range printable.Wrap(text, visitsWidth, " ", "     ") {
-				lines = append(lines, visitLine{text: l})
+				lines = append(lines, pageLine{text: l})
 			}
 		}
 	}
 	if len(s.Visits) == 0 {
 		return lines
 	}
-	lines = append(lines, visitLine{})
+	lines = append(lines, pageLine{})
 	kept := retention.Of(s, m.doc.table).Text(visitsWidth, m.opts.Glyphs == figure.ASCII)
 	for _, l := range strings.Split(strings.TrimRight(kept, "\n"), "\n") {
-		lines = append(lines, visitLine{text: l})
+		lines = append(lines, pageLine{text: l})
 	}
 	return lines
 }
@@ -189,10 +180,7 @@ func (p *visitsPage) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 		m.askToDropVisit()
 		return nil
 	}
-	if !scrolls(msg, &p.top, p.rows, len(p.lines)) {
-		m.pop()
-	}
-	return nil
+	return p.linesPage.key(m, msg)
 }
 
 // askToDropVisit asks whether the last visit is to be taken away, with all that was recorded in it.
@@ -209,28 +197,4 @@ func (m *Model) askToDropVisit() {
 			return nil
 		}},
 	}})
-}
-
-func (p *visitsPage) draw(m *Model) {
-	in := m.box(visitsWidth+4, len(p.lines)+4, "visits")
-	p.rows = in.H - 2
-	p.top = max(0, min(p.top, len(p.lines)-p.rows))
-	m.drawLines(in, p.lines, p.top, p.rows)
-	foot := "f fit or take out, i inspect, d drop the last; any other key closes"
-	if p.rows < len(p.lines) {
-		foot = "f fit, i inspect, d drop the last; up, down; any other key closes"
-	}
-	m.scr.Text(in.X, in.Y+in.H-1, in.W, figure.Dim, foot)
-}
-
-// drawLines draws the lines of a page from one on.
-func (m *Model) drawLines(in cells.Rect, lines []visitLine, top, rows int) {
-	for i := 0; i < rows && top+i < len(lines); i++ {
-		l := lines[top+i]
-		ink := figure.Plain
-		if l.head {
-			ink = figure.Title
-		}
-		m.scr.Text(in.X, in.Y+i, in.W, ink, l.text)
-	}
 }

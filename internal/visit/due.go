@@ -98,10 +98,16 @@ const (
 // StateOn is where a client stands on a day.
 func StateOn(s *sheet.Sheet, today time.Time) State {
 	d, ok := NextDue(s)
+	if !ok {
+		return NotIn
+	}
+	return d.StateOn(s, today)
+}
+
+// StateOn is where a client who is expected so stands on a day.
+func (d Due) StateOn(s *sheet.Sheet, today time.Time) State {
 	today = dayOf(today)
 	switch {
-	case !ok:
-		return NotIn
 	case today.After(d.By):
 		return Overdue
 	case !today.Before(d.From):

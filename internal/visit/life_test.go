@@ -32,7 +32,7 @@ func planned(t *testing.T) *sheet.Sheet {
 func newStrands(s *sheet.Sheet) int {
 	halves := 0
 	for _, v := range s.Visits {
-		for key, p := range bondsBy(v.Fitted) {
+		for key, p := range ByShade(sheet.BondsOf(v.Fitted)) {
 			if h, _ := s.Shade(key); h.Used == 0 {
 				halves += p.Halves()
 			}
@@ -370,7 +370,7 @@ func TestReuseTakesNoMoreThanThereAre(t *testing.T) {
 	if got := Reuse(once).Rows[0].Text(); got != once.Rows[0].Text() {
 		t.Errorf("asked again %s, want %s", got, once.Rows[0].Text())
 	}
-	if got := bondsBy(once.Rows)['c']; got != (Pieces{Whole: 2, Half: 1}) {
+	if got := ByShade(sheet.BondsOf(once.Rows))['c']; got != (Pieces{Whole: 2, Half: 1}) {
 		t.Errorf("%+v of c are planned", got)
 	}
 }

@@ -115,7 +115,7 @@ func standing(s *sheet.Sheet, today time.Time, open bool) []string {
 	if due.From.Before(due.By) {
 		state = "refit or removal from " + date(due.From) + " to " + date(due.By)
 	}
-	if StateOn(s, today) == Overdue {
+	if due.StateOn(s, today) == Overdue {
 		state += fmt.Sprintf(": %s overdue", printable.Count(Days(due.By, today), "day"))
 	}
 	lines = append(lines, state,

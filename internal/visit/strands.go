@@ -3,6 +3,7 @@ package visit
 import (
 	"cmp"
 	"fmt"
+	"iter"
 	"maps"
 	"slices"
 
@@ -86,8 +87,8 @@ func Resolve(s *sheet.Sheet, n int, outcomes []sheet.Outcome) (*sheet.Sheet, err
 		o.Into = 0
 		if o.Retipped+o.Halved > 0 {
 			after := Retipped(h, o.Cut, 0)
-			if o.Cut < 0 || after.Length < sheet.MinLength || after.Grams < leastGrams {
-				return nil, fmt.Errorf("%s: %g mm cannot be cut off; a strand has at least %g mm and %g g", Name(s, kind), float64(o.Cut), float64(sheet.MinLength), leastGrams)
+			if o.Cut < 0 || after.Length < sheet.MinLength || after.Grams < sheet.MinGrams {
+				return nil, fmt.Errorf("%s: %g mm cannot be cut off; a strand has at least %g mm and %g g", Name(s, kind), float64(o.Cut), float64(sheet.MinLength), sheet.MinGrams)
 			}
 			var err error
 			if s, o.Into, err = withKind(s, after); err != nil {
@@ -105,9 +106,6 @@ func Resolve(s *sheet.Sheet, n int, outcomes []sheet.Outcome) (*sheet.Sheet, err
 	}
 	return Change(s, n, func(v *sheet.Visit) { v.Strands = kept }), nil
 }
-
-// leastGrams is the lightest strand that a sheet may have.
-const leastGrams = 0.05
 
 // withKind is the sheet with a shade like the one given, and its letter.
 func withKind(s *sheet.Sheet, h sheet.Shade) (*sheet.Sheet, byte, error) {
@@ -168,7 +166,7 @@ func Drawer(s *sheet.Sheet) map[byte]Pieces {
 				drawer[o.Into] = p
 			}
 		}
-		for key, used := range bondsBy(v.Fitted) {
+		for key, used := range ByShade(sheet.BondsOf(v.Fitted)) {
 			if h, ok := s.Shade(key); ok && h.Used > 0 {
 				p := drawer[key]
 				p.take(used.Whole, used.Half)
@@ -179,19 +177,17 @@ func Drawer(s *sheet.Sheet) map[byte]Pieces {
 	return drawer
 }
 
-// bondsBy counts the bonds of rows by shade.
-func bondsBy(rows []sheet.Row) map[byte]Pieces {
+// ByShade counts bonds by shade, whole ones and split ones.
+func ByShade(bonds iter.Seq[sheet.Bond]) map[byte]Pieces {
 	by := map[byte]Pieces{}
-	for _, r := range rows {
-		for _, b := range r.All() {
-			p := by[b.Shade]
-			if b.Split {
-				p.Half++
-			} else {
-				p.Whole++
-			}
-			by[b.Shade] = p
+	for b := range bonds {
+		p := by[b.Shade]
+		if b.Split {
+			p.Half++
+		} else {
+			p.Whole++
 		}
+		by[b.Shade] = p
 	}
 	return by
 }
@@ -204,7 +200,7 @@ func Missing(s *sheet.Sheet) map[byte]Pieces {
 		if !s.Visits[n].Kind.Fits() || len(Unseen(s, n)) > 0 || !Resolved(s, n) {
 			return nil // nothing is to be fitted, or not yet: it waits for what will come out
 		}
-		for key, used := range bondsBy(s.Visits[n].Fitted) {
+		for key, used := range ByShade(sheet.BondsOf(s.Visits[n].Fitted)) {
 			if p, ok := drawer[key]; ok {
 				p.Whole += used.Whole
 				p.Half += used.Half
@@ -215,7 +211,7 @@ func Missing(s *sheet.Sheet) map[byte]Pieces {
 		return nil // the plan is in the head already, or was taken out and no other fitting is planned
 	}
 	missing := map[byte]Pieces{}
-	for key, wanted := range bondsBy(s.Rows) {
+	for key, wanted := range ByShade(sheet.BondsOf(s.Rows)) {
 		h, ok := s.Shade(key)
 		if !ok || h.Used == 0 {
 			continue
