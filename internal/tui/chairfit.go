@@ -266,12 +266,15 @@ func firstAt(at sheet.Place, strip tally.Strip) string {
 	return "at the centre"
 }
 
+// heatNarrow is the caution of whatever is done with heat, where there is little room.
+const heatNarrow = "Heat off the scalp. Pain: stop."
+
 // caution is the usual one for the step at the cursor; with little room the half of it that can't be left out.
 func (fitting) caution(m *Model, p *chair, here sheet.Spot, narrow bool) string {
 	pulled := visit.StageOf(m.doc.sheet(), p.n, here) == visit.Pulled
 	switch {
 	case pulled && narrow:
-		return "Heat off the scalp. Pain: stop."
+		return heatNarrow
 	case pulled:
 		return "Heat off the scalp. Pain means stop and loosen."
 	case narrow:

@@ -171,12 +171,17 @@ func (l *looking) say(c *column, p *chair) {
 	}
 	mark := s.Visits[p.n].Seen[here]
 	info, known := mark.Info()
+	p.strand(c, b)
 	switch {
 	case !known:
 		c.line(piece{figure.Strong, "how is it?"})
 	case mark.ToMend():
 		c.para(0, figure.CautionInk, info.Words+": "+info.Mend)
-		if mark != sheet.Lost {
+		switch {
+		case mark == sheet.Lost:
+		case c.r.W < narrowSide:
+			c.para(0, figure.Plain, heatNarrow)
+		default:
 			c.para(0, figure.Plain, care.Mending)
 		}
 	default:
@@ -190,7 +195,6 @@ func (l *looking) say(c *column, p *chair) {
 		}
 		c.para(0, figure.GoodInk, word)
 	}
-	p.strand(c, b)
 	if known && s.Visits[p.n].FittedRow(here.At).Bond(here.Slot).Placed() {
 		c.line(piece{figure.GoodInk, "replaced: " + bondName(s, s.Visits[p.n].FittedRow(here.At).Bond(here.Slot))})
 	}
