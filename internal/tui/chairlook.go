@@ -176,7 +176,6 @@ func (l *looking) say(c *column, p *chair) {
 	case !known:
 		c.line(piece{figure.Strong, "how is it?"})
 	case mark.ToMend():
-		c.para(0, figure.CautionInk, info.Words+": "+info.Mend)
 		switch {
 		case mark == sheet.Lost:
 		case c.r.W < narrowSide:
@@ -184,6 +183,7 @@ func (l *looking) say(c *column, p *chair) {
 		default:
 			c.para(0, figure.Plain, care.Mending)
 		}
+		c.para(0, figure.CautionInk, info.Words+": "+info.Mend)
 	default:
 		word := info.Words
 		switch replaced := s.Visits[p.n].FittedRow(here.At).Bond(here.Slot).Placed(); {
@@ -238,5 +238,5 @@ func (*looking) drawLetters(m *Model, r cells.Rect) {
 }
 
 func (*looking) foot() [][]string {
-	return [][]string{{"space", "sealed", "r", "row"}, {"e", "mended", "b", "new"}, {"Tab", "to mend"}, {"Enter", "finish"}}
+	return [][]string{{"space", "sealed", "r", "row"}, {"e", "mended", "b", "new"}, {"Tab", "mend", "Enter", "end"}}
 }
