@@ -9,6 +9,21 @@ import "embed"
 //go:embed sheets/*.toml
 var Sheets embed.FS
 
+// Rules are the demonstrations of the rules, by the id of the rule: a sheet on which it reports, and what mends that.
+//
+//go:embed rules/*.toml
+var Rules embed.FS
+
+// Exercises are practice sheets with their briefs, in the order in which they are offered.
+//
+//go:embed exercises/*.toml
+var Exercises embed.FS
+
+// Demonstrations are the demonstrations to step through.
+//
+//go:embed demonstrations/*.toml
+var Demonstrations embed.FS
+
 // Studio is the studio file for those who have none of their own.
 //
 //go:embed studio.toml

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"example.org/underveil/internal/listing"
 	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/visit"
 )
@@ -14,17 +15,17 @@ import (
 // Text is the list as lines of plain text, safe to show, for a page of width columns, at least 60: those that stand alike
 // together, each client with its days in one line and the file below it.
 func (l List) Text(width int) string {
-	p := &page{width: max(width, 60)}
-	p.paragraph(fmt.Sprintf("who is due on %s, of %s", iso(l.Today), printable.Count(l.Sheets, "sheet")))
+	p := &listing.Page{Width: max(width, 60)}
+	p.Paragraph(fmt.Sprintf("who is due on %s, of %s", iso(l.Today), printable.Count(l.Sheets, "sheet")))
 	for _, state := range States {
 		l.section(p, state)
 	}
 	p.WriteByte('\n')
 	if len(l.Lines) == 0 {
-		p.paragraph("Nobody is due, or up for an early check.")
+		p.Paragraph("Nobody is due, or up for an early check.")
 	}
 	if left := l.left(); left != "" {
-		p.paragraph(left)
+		p.Paragraph(left)
 	}
 	return strings.TrimRight(p.String(), "\n") + "\n"
 }
@@ -53,8 +54,8 @@ func (l List) left() string {
 }
 
 // section writes the lines of one state.
-func (l List) section(p *page, state visit.State) {
-	var rows []entry
+func (l List) section(p *listing.Page, state visit.State) {
+	var rows []listing.Row
 	for _, line := range l.Lines {
 		if line.State == state {
 			rows = append(rows, l.entry(line))
@@ -65,7 +66,7 @@ func (l List) section(p *page, state visit.State) {
 	}
 	p.WriteByte('\n')
 	head := append([]string{fmt.Sprintf("%s: %d", state, len(rows))}, columns[state]...)
-	p.table(append([]entry{{cells: head}}, rows...), leastWidths)
+	p.Table(append([]listing.Row{{Cells: head}}, rows...), leastWidths)
 }
 
 // columns are the heads of the columns for each state, after the client.
@@ -82,13 +83,13 @@ var columns = map[visit.State][]string{
 var leastWidths = []int{0, len(time.DateOnly), len(time.DateOnly), len("20 days over"), len("20 mm")}
 
 // entry is one client under the columns of its state.
-func (l List) entry(line Line) entry {
-	e := entry{cells: []string{line.name()}, notes: []string{line.File}}
+func (l List) entry(line Line) listing.Row {
+	e := listing.Row{Cells: []string{line.name()}, Notes: []string{line.File}}
 	switch {
 	case line.State == Planned:
-		e.cells = append(e.cells, "", orNone(line.Planned), strings.Replace(l.until(line.Planned), "over", "ago", 1), "")
+		e.Cells = append(e.Cells, "", orNone(line.Planned), strings.Replace(l.until(line.Planned), "over", "ago", 1), "")
 	case !line.Held():
-		e.cells = append(e.cells, "", "", "", "")
+		e.Cells = append(e.Cells, "", "", "", "")
 	default:
 		day := line.Day()
 		if line.State == NotFinished {
@@ -98,10 +99,10 @@ func (l List) entry(line Line) entry {
 		if line.State == visit.Overdue {
 			days = printable.Count(visit.Days(line.By, l.Today), "day")
 		}
-		e.cells = append(e.cells, iso(line.Fitted), day, days, fmt.Sprintf("%.0f mm", float64(line.Grown)))
+		e.Cells = append(e.Cells, iso(line.Fitted), day, days, fmt.Sprintf("%.0f mm", float64(line.Grown)))
 	}
 	if line.NotFinished != "" {
-		e.notes = append(e.notes, line.NotFinished+" not finished")
+		e.Notes = append(e.Notes, line.NotFinished+" not finished")
 	}
 	return e
 }
@@ -146,8 +147,8 @@ func (l Line) name() string {
 // days_left is how many days there are to due_by, days_over how many it is past, growth is mm. What a row has nothing to
 // say to is empty. No cell can be taken for a formula. The error is that of w.
 func (l List) CSV(w io.Writer) error {
-	out := newCells(w)
-	out.row("state", "client", "title", "file", "fitted", "check_by", "due_from", "due_by", "days_since", "days_left", "days_over", "grown_mm", "not_finished", "planned")
+	out := listing.NewCells(w)
+	out.Row("state", "client", "title", "file", "fitted", "check_by", "due_from", "due_by", "days_since", "days_left", "days_over", "grown_mm", "not_finished", "planned")
 	for _, line := range l.Lines {
 		row := []string{string(line.State), printable.Line(line.Client), printable.Line(line.Title), printable.Line(line.File), "", "", "", "", "", "", "", "",
 			line.NotFinished, line.Planned}
@@ -159,7 +160,7 @@ func (l List) CSV(w io.Writer) error {
 			copy(row[4:], []string{iso(line.Fitted), iso(line.Check), iso(line.From), iso(line.By), strconv.Itoa(line.Days), left, over,
 				strconv.FormatFloat(float64(line.Grown), 'f', 1, 64)})
 		}
-		out.row(row...)
+		out.Row(row...)
 	}
-	return out.done()
+	return out.Done()
 }

@@ -33,7 +33,7 @@ const ending = ".toml"
 // another kind, like a studio file, are passed over. What cannot be read does not stop the others: unread tells of it, in the
 // order of the names. The error is that of the folder itself, and says what to do.
 func Each[T any](folder string, of func(file string, s *sheet.Sheet) (T, bool), take func(T)) (sheets int, unread []Unread, err error) {
-	if err := isFolder(folder); err != nil {
+	if err := IsFolder(folder); err != nil {
 		return 0, nil, err
 	}
 	type result struct {
@@ -80,8 +80,8 @@ func Each[T any](folder string, of func(file string, s *sheet.Sheet) (T, bool), 
 	return sheets, unread, nil
 }
 
-// isFolder says what is wrong where sheets are looked for and there is no folder.
-func isFolder(name string) error {
+// IsFolder says what is wrong where sheets are looked for and there is no folder.
+func IsFolder(name string) error {
 	info, err := os.Stat(name)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -135,22 +135,10 @@ func read(folder, name string) (s *sheet.Sheet, wrong *Unread, other bool) {
 	if isOther(all[0]) {
 		return nil, nil, true
 	}
-	return nil, &Unread{printable.Line(file), why(all)}, false
+	return nil, &Unread{printable.Line(file), all.Brief()}, false
 }
 
 // isOther reports whether a file is of another kind: a studio file, or anything else that has nothing of a head sheet.
 func isOther(e *sheetfile.Error) bool {
 	return strings.HasPrefix(e.Problem, "this is a studio file") || strings.HasPrefix(e.Problem, "this is not a head sheet")
-}
-
-// why is what is wrong with a sheet in a line.
-func why(all sheetfile.Errors) string {
-	text := all[0].Problem
-	if all[0].Line > 0 {
-		text = fmt.Sprintf("line %d: %s", all[0].Line, text)
-	}
-	if more := len(all) - 1; more > 0 {
-		text += fmt.Sprintf(" (and %d more)", more)
-	}
-	return text
 }

@@ -6,20 +6,21 @@ import (
 	"strconv"
 	"strings"
 
+	"example.org/underveil/internal/listing"
 	"example.org/underveil/internal/printable"
 )
 
 // Text is the stock as lines of plain text, safe to show, for a page of width columns, at least 72.
 func (st Stock) Text(width int) string {
-	p := &page{width: max(width, 72)}
-	p.paragraph(fmt.Sprintf("what the visits from %s to %s take, of %s", iso(st.From), iso(st.Until), printable.Count(st.Sheets, "sheet")))
+	p := &listing.Page{Width: max(width, 72)}
+	p.Paragraph(fmt.Sprintf("what the visits from %s to %s take, of %s", iso(st.From), iso(st.Until), printable.Count(st.Sheets, "sheet")))
 	p.WriteByte('\n')
-	p.paragraph(fmt.Sprintf("planned fittings: %d%s", st.Fittings, st.asides()))
-	p.paragraph(fmt.Sprintf("due back: %d", st.Returns))
-	p.paragraph(fmt.Sprintf("new tips: %d, one for each piece that is in", st.Tips))
+	p.Paragraph(fmt.Sprintf("planned fittings: %d%s", st.Fittings, st.asides()))
+	p.Paragraph(fmt.Sprintf("due back: %d", st.Returns))
+	p.Paragraph(fmt.Sprintf("new tips: %d, one for each piece that is in", st.Tips))
 	p.WriteByte('\n')
 	if len(st.Needs) == 0 {
-		p.paragraph("No new strands are needed.")
+		p.Paragraph("No new strands are needed.")
 	} else {
 		st.strandTable(p)
 	}
@@ -45,17 +46,17 @@ func (st Stock) asides() string {
 	return ", of these " + strings.Join(parts, ", ")
 }
 
-func (st Stock) strandTable(p *page) {
-	rows := []entry{{cells: []string{"new strands", "clients", "planned", "lost", "short", "spare", "drawer", "packs"}}}
+func (st Stock) strandTable(p *listing.Page) {
+	rows := []listing.Row{{Cells: []string{"new strands", "clients", "planned", "lost", "short", "spare", "drawer", "packs"}}}
 	for _, n := range st.Needs {
-		e := entry{cells: []string{fmt.Sprintf("%s, %.4g mm", n.Name, float64(n.Length)), strconv.Itoa(n.Clients), strconv.Itoa(n.Fitting), strconv.Itoa(n.Lost),
+		e := listing.Row{Cells: []string{fmt.Sprintf("%s, %.4g mm", n.Name, float64(n.Length)), strconv.Itoa(n.Clients), strconv.Itoa(n.Fitting), strconv.Itoa(n.Lost),
 			strconv.Itoa(n.Short), strconv.Itoa(n.OrderLine.Spare), strconv.Itoa(n.Taken), fmt.Sprintf("%d of %d", n.Packs, n.Pack)}}
 		if why := n.notStocked(); why != "" {
-			e.notes = append(e.notes, why)
+			e.Notes = append(e.Notes, why)
 		}
 		rows = append(rows, e)
 	}
-	p.table(rows, nil)
+	p.Table(rows, nil)
 }
 
 // notStocked says that the studio has no such strand, and what it has instead.
@@ -74,8 +75,8 @@ func (n Need) notStocked() string {
 }
 
 // reckoned says what the figures rest on.
-func (st Stock) reckoned(p *page) {
-	p.paragraph("Reckoned with: every strand that comes out is re-tipped once and goes back in, so that each piece that is in takes a tip. " +
+func (st Stock) reckoned(p *listing.Page) {
+	p.Paragraph("Reckoned with: every strand that comes out is re-tipped once and goes back in, so that each piece that is in takes a tip. " +
 		"Lost are new strands for slots that are empty now. Short are new strands for pieces that will be below the length promised once they are cut back for the tip, " +
 		"where a new one of the kind is not; if the client takes them shorter, none is needed. " +
 		"Planned are new strands; those used before come out of the client's own drawer. Halves pair within a client." + st.spareWords())
@@ -84,13 +85,13 @@ func (st Stock) reckoned(p *page) {
 		instead += n.Instead
 	}
 	if instead > 0 {
-		p.paragraph(fmt.Sprintf("Of those planned, %d stand in for strands used before of which there are too few.", instead))
+		p.Paragraph(fmt.Sprintf("Of those planned, %d stand in for strands used before of which there are too few.", instead))
 	}
 	if st.Later > 0 {
-		p.paragraph(fmt.Sprintf("Not counted: %s planned for later than %s.", printable.Count(st.Later, "fitting"), iso(st.Until)))
+		p.Paragraph(fmt.Sprintf("Not counted: %s planned for later than %s.", printable.Count(st.Later, "fitting"), iso(st.Until)))
 	}
 	if st.Idle > 0 {
-		p.paragraph(fmt.Sprintf("Not counted: %s with rows whose strands were taken out; a date of the fitting after that counts them.", printable.Count(st.Idle, "sheet")))
+		p.Paragraph(fmt.Sprintf("Not counted: %s with rows whose strands were taken out; a date of the fitting after that counts them.", printable.Count(st.Idle, "sheet")))
 	}
 }
 
@@ -106,16 +107,16 @@ func (st Stock) spareWords() string {
 // lost, short and spare; all numbers but clients and packs are strands, or tips. What a row has nothing to say to is
 // empty. No cell can be taken for a formula. The error is that of w.
 func (st Stock) CSV(w io.Writer) error {
-	out := newCells(w)
-	out.row("kind", "name", "length_mm", "clients", "planned", "instead", "lost", "short", "spare", "needed", "from_drawer", "to_buy", "pack", "packs", "left_over", "note")
+	out := listing.NewCells(w)
+	out.Row("kind", "name", "length_mm", "clients", "planned", "instead", "lost", "short", "spare", "needed", "from_drawer", "to_buy", "pack", "packs", "left_over", "note")
 	tips := strconv.Itoa(st.Tips)
-	out.row("tip", "", "", strconv.Itoa(st.Returns), "", "", "", "", "", tips, "", "", "", "", "", "")
+	out.Row("tip", "", "", strconv.Itoa(st.Returns), "", "", "", "", "", tips, "", "", "", "", "", "")
 	for _, n := range st.Needs {
 		row := []string{"strand", printable.Line(n.Name), fmt.Sprintf("%g", float64(n.Length))}
 		for _, figure := range []int{n.Clients, n.Fitting, n.Instead, n.Lost, n.Short, n.OrderLine.Spare, n.Needed, n.Taken, n.ToBuy, n.Pack, n.Packs, n.LeftOver} {
 			row = append(row, strconv.Itoa(figure))
 		}
-		out.row(append(row, n.notStocked())...)
+		out.Row(append(row, n.notStocked())...)
 	}
-	return out.done()
+	return out.Done()
 }

@@ -11,6 +11,7 @@ var balance = &Rule{
 	Title: "more hair on one side than on the other",
 	Doc: "Left and right are compared by the grams on either side; what lies in the middle counts for neither. An uneven head looks uneven, and the heavier side pulls more. A side parting is a " +
 		"reason for some difference, and a good one to accept this with.",
+	Limits: []sheet.LimitName{sheet.LimitBalance},
 	Check: func(p *Pass) {
 		const few = 10 // bonds; with fewer the work has only begun
 		if len(p.Bonds) < few {

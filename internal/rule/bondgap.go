@@ -13,6 +13,7 @@ var bondGap = &Rule{
 	Doc: "Bonds that touch melt into one: they cannot be taken out one by one, they catch shed hair between them and mat. The tool " +
 		"needs room round each. Bonds of one row are compared with their neighbours, and bonds of rows that meet at the round of " +
 		"the head or cross on the top with each other.",
+	Limits: []sheet.LimitName{sheet.LimitBondGap},
 	Check: func(p *Pass) {
 		least, source := p.Sheet.Limit(sheet.LimitBondGap)
 		type neighbour struct {
@@ -29,7 +30,7 @@ var bondGap = &Rule{
 		for _, r := range p.Rows {
 			for i := 1; i < len(r.Bonds); i++ {
 				a, b := outermostLast(&r.Bonds[i-1], &r.Bonds[i])
-				if a.On != nil && b.On != nil && float64(p.Table.Spacing)*float64(abs(b.Slot-a.Slot)) <= least+1 {
+				if a.On != nil && b.On != nil && a.On.Point.Minus(b.On.Point).Length() <= least { // no path over the scalp is shorter
 					compare(a, b)
 				}
 			}

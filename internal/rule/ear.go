@@ -11,6 +11,7 @@ var ear = &Rule{
 	Title: "a bond too near the ear",
 	Doc: "Hair is tucked behind the ear without thinking, and then all that lies close to it is bare. A bond there also rubs against " +
 		"the ear, on spectacles and on the pillow.",
+	Limits: []sheet.LimitName{sheet.LimitEar},
 	Check: func(p *Pass) {
 		zoneCheck(p, sheet.LimitEar, "from the hairline round the ear", func(s *slots.Slot) scalp.MM { return s.Ear })
 	},

@@ -7,6 +7,7 @@ var face = &Rule{
 	Title: "a bond too near the face",
 	Doc: "Whatever the zones at the temple and the fringe allow, a bond close behind the front hairline shows from in front as soon as " +
 		"the hair is pushed back. A bond that those zones already report is not reported again.",
+	Limits: []sheet.LimitName{sheet.LimitFace, sheet.LimitTemple, sheet.LimitFringe, sheet.LimitFringeDepth},
 	Check: func(p *Pass) {
 		least, source := p.Sheet.Limit(sheet.LimitFace)
 		temple, _ := p.Sheet.Limit(sheet.LimitTemple)

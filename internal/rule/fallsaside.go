@@ -20,6 +20,7 @@ var fallsAside = &Rule{
 		"gravity pulls the strand another way than its roots point: it stands off, crosses its neighbours and twists its bond. " +
 		"Rows on the top are not checked, for there is no way down there, and neither is hair more than 80 mm from where it is " +
 		"parted, which hangs by its own weight.",
+	Limits: []sheet.LimitName{sheet.LimitAside},
 	Check: func(p *Pass) {
 		most, source := p.Sheet.Limit(sheet.LimitAside)
 		ways := p.down()

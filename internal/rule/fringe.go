@@ -7,6 +7,7 @@ var fringe = &Rule{
 	Title: "a bond in the fringe",
 	Doc: "The fringe lies on the face and moves with every breath of wind, so a bond in it shows from in front. The zone is the strip " +
 		"behind the front hairline and the triangle behind that, from which a fringe is cut.",
+	Limits: []sheet.LimitName{sheet.LimitFringe, sheet.LimitFringeDepth},
 	Check: func(p *Pass) {
 		least, source := p.Sheet.Limit(sheet.LimitFringe)
 		_, deep := p.Sheet.Limit(sheet.LimitFringeDepth)

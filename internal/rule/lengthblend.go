@@ -14,6 +14,7 @@ var lengthBlend = &Rule{
 	Doc: "Where the own hair ends, all that goes on is the added hair. If that is a small share of what hangs there, the eye sees a thick " +
 		"head of short hair with wisps under it. A strand is thinner towards its tips, so less of it counts the further down the own " +
 		"hair ends. Asked only where length is wished for and strands are longer than the own hair.",
+	Limits: []sheet.LimitName{sheet.LimitBlend, sheet.FigureFibre, sheet.FigurePacking, sheet.FigureTip},
 	Check: func(p *Pass) {
 		least, source := p.Sheet.Limit(sheet.LimitBlend)
 		own := p.Sheet.Hair.Length

@@ -14,6 +14,7 @@ var load = &Rule{
 		"against a whole strand of 0.8 g on 8 by 4.5 mm of hair of 190 hairs/cm². No published limit for it was found: this is a " +
 		"comparison, not a medical limit, and a scalp that hurts or looks thin decides before any number. A wider section, a split " +
 		"strand or a lighter one lowers the load.",
+	Limits: []sheet.LimitName{sheet.LimitLoad, sheet.FigureWidth, sheet.FigureThickness, sheet.FigureFibre, sheet.FigurePacking},
 	Check: func(p *Pass) {
 		p.loads(func(b *BondOn, share, most float64) bool { return b.Split || over(share/2, most) })
 	},
@@ -26,6 +27,7 @@ var split = &Rule{
 	Doc: "Where the hair is thin, at the sides and towards the hairline, a section of the usual size has fewer hairs to carry a strand. " +
 		"Split lengthwise, a strand is two bonds of half the hair and half the load. The load is compared with the reference as for " +
 		"the rule load; it is not a medical limit.",
+	Limits: []sheet.LimitName{sheet.LimitLoad, sheet.FigureWidth, sheet.FigureThickness, sheet.FigureFibre, sheet.FigurePacking},
 	Check: func(p *Pass) {
 		p.loads(func(b *BondOn, share, most float64) bool { return !b.Split && !over(share/2, most) })
 	},

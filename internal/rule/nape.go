@@ -16,6 +16,7 @@ var nape = &Rule{
 		"tips forward or the hair goes up. So the limit doubles for hair that is ever worn in a ponytail. The finest hair grows " +
 		"here too, and pulls out soonest. A bond that grows out hangs lower, and may come out under the hairline before the strands are " +
 		"moved up: that is a note.",
+	Limits: []sheet.LimitName{sheet.LimitNape, sheet.LimitNapeUp, sheet.FigureStandOff, sheet.FigureGrowth},
 	Check: func(p *Pass) {
 		zoneCheck(p, p.Sheet.Nape(), "from the nape hairline", func(s *slots.Slot) scalp.MM { return s.Nape })
 		p.grownOut()

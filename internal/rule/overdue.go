@@ -14,6 +14,7 @@ var overdue = &Rule{
 	Doc: "As hair grows, a bond moves away from the scalp and turns on less of its hair, and hair that is shed stays in it and tangles. Six to eight weeks " +
 		"after the fitting strands are taken out, or up; that is common practice, and what a review of studies says of weaves and extensions. From six weeks on there is a note " +
 		"that the client is due; past eight a caution. Also noted: no look at every bond a week or two after the fitting.",
+	Limits: []sheet.LimitName{sheet.LimitReturn, sheet.LimitOverdue, sheet.FigureCheck, sheet.FigureGrowth},
 	Check: func(p *Pass) {
 		today, err := visit.Day(p.Sheet.Today)
 		due, in := visit.NextDue(p.Sheet)

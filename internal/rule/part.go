@@ -11,6 +11,7 @@ var part = &Rule{
 	Title: "a bond too near a parting",
 	Doc: "Hair falls away from a parting to both sides, so right beside it nothing lies over a bond. Every parting that the client " +
 		"uses counts, not only the one worn today.",
+	Limits: []sheet.LimitName{sheet.LimitPart},
 	Check: func(p *Pass) {
 		zoneCheck(p, sheet.LimitPart, "from the parting", func(s *slots.Slot) scalp.MM { return s.Part })
 	},

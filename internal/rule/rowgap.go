@@ -15,6 +15,7 @@ var rowGap = &Rule{
 	Doc: "Between two rows there has to be enough hair left to lie over the lower bonds, and room for the tool and the strip. Partings " +
 		"that are parallel at the back of the head can run together at the side, so the gap is measured on the scalp all along. " +
 		"Where the level rows meet the rows over the top, only bonds that really come near each other count, and bond-gap reports them.",
+	Limits: []sheet.LimitName{sheet.LimitRowGap},
 	Check: func(p *Pass) {
 		least, source := p.Sheet.Limit(sheet.LimitRowGap)
 		for i := range p.Rows {

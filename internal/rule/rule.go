@@ -36,7 +36,10 @@ type Rule struct {
 	Doc      string   // why it matters, for somebody who is learning
 	Since    string   // release that brought it
 	Severity Severity // the most that it reports
-	Check    func(*Pass)
+	// Limits are the limits that it measures against, and after them the figures that it reckons with besides: all of
+	// sheet.Limits that its findings depend on.
+	Limits []sheet.LimitName
+	Check  func(*Pass)
 	// Fixes are what would make a finding go away, the most ordinary first. It
 	// may return none.
 	Fixes func(*Pass, Finding) []Fix
@@ -290,6 +293,11 @@ func Validate(rules []*Rule) error {
 			return fmt.Errorf("rule %s does not say since when", r.ID)
 		case r.Check == nil:
 			return fmt.Errorf("rule %s checks nothing", r.ID)
+		}
+		for i, name := range r.Limits {
+			if _, ok := name.Info(); !ok || slices.Contains(r.Limits[:i], name) {
+				return fmt.Errorf("rule %s: %q is no limit, or there twice", r.ID, name)
+			}
 		}
 		seen[r.ID] = true
 	}

@@ -15,6 +15,7 @@ var shadeRule = &Rule{
 		"CIEDE2000: at the ends where length is wished for, else halfway. Strands for highlights are meant to differ and are left out. " +
 		"Where none is close, the strands are toned, tested and coloured before the fitting, and the sheet notes how. Strands of another " +
 		"texture than the hair show as soon as it dries by itself. No published threshold for hair was found.",
+	Limits: []sheet.LimitName{sheet.LimitShade},
 	Check: func(p *Pass) {
 		p.matches()
 		p.textures()

@@ -8,6 +8,7 @@ var showsUp = &Rule{
 	Doc: "Drawn up to a tie, the hair that grows between a bond and the hairline is combed over the bond and hides it: the nearer " +
 		"to the hairline, the less there is. Worn half up, the hair below the section line hangs from it, so a bond close under " +
 		"that line has nothing above it. A place that is right for hair worn down may be wrong in a ponytail.",
-	Check: func(p *Pass) { p.covering(sheet.LimitVeilUp, p.up()) },
-	Fixes: func(p *Pass, f Finding) []Fix { return p.liftOrCover(f, p.up()) },
+	Limits: []sheet.LimitName{sheet.LimitVeilUp, sheet.LimitReach, sheet.FigureStandOff, sheet.FigureGrowth, sheet.FigureFibre, sheet.FigurePacking},
+	Check:  func(p *Pass) { p.covering(sheet.LimitVeilUp, p.up()) },
+	Fixes:  func(p *Pass, f Finding) []Fix { return p.liftOrCover(f, p.up()) },
 }

@@ -14,6 +14,7 @@ var stacked = &Rule{
 	Doc: "Rows are offset like bricks so that each strand falls into the gap between two below it: the hair looks even, and no strip of " +
 		"scalp carries bond under bond. Down a head that narrows, slots that were offset at the centre drift into line " +
 		"towards the side. Only rows for which the offset was asked are checked.",
+	Limits: []sheet.LimitName{sheet.LimitStacked},
 	Check: func(p *Pass) {
 		least, source := p.Sheet.Limit(sheet.LimitStacked)
 		for i := range p.Rows {

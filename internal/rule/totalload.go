@@ -12,6 +12,7 @@ var totalLoad = &Rule{
 	Doc: "All the strands together hang from the client's own hair. What that weighs comes from its length, its density and the size of " +
 		"the scalp; where nobody has said how long it is, nothing is compared. No published limit was found: it is a working rule, " +
 		"not a medical limit.",
+	Limits: []sheet.LimitName{sheet.LimitTotalLoad, sheet.FigureFibre, sheet.FigurePacking},
 	Check: func(p *Pass) {
 		most, source := p.Sheet.Limit(sheet.LimitTotalLoad)
 		own, added := p.hair().Grams(), p.added()

@@ -10,6 +10,7 @@ var trim = &Rule{
 	Title: "a full-height bond at the side where a trimmed one hides better",
 	Doc: "Towards the temple the hair over a bond grows thinner. With the top of the bond cut off there is less to see and to feel, and " +
 		"the strand holds all its hair.",
+	Limits: []sheet.LimitName{sheet.LimitTrim},
 	Check: func(p *Pass) {
 		within, source := p.Sheet.Limit(sheet.LimitTrim)
 		for i := range p.Bonds {

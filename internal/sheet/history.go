@@ -80,3 +80,18 @@ func (h *History) CanRedo() string {
 	}
 	return h.steps[h.at+1].label
 }
+
+// Steps are what was done to arrive at the sheet as it now is, one after another.
+func (h *History) Steps() []string {
+	labels := make([]string, h.at)
+	for i := range labels {
+		labels[i] = h.steps[i+1].label
+	}
+	return labels
+}
+
+// After is the sheet after the n-th of the steps; 0 is how it was opened.
+func (h *History) After(n int) *Sheet { return h.steps[n].sheet }
+
+// BackTo takes back all steps after the n-th. Redo makes them again.
+func (h *History) BackTo(n int) { h.at = min(max(n, 0), h.at) }

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 
 	"example.org/underveil/internal/fibre"
@@ -140,7 +141,7 @@ func (s *Sheet) Limit(name LimitName) (value float64, source string) {
 		return v, "set for this client"
 	}
 	if v, ok := s.House[name]; ok {
-		return v, "set by the studio"
+		return v, "set by " + cmp.Or(s.HouseOf, "the studio")
 	}
 	info, ok := name.Info()
 	if !ok {

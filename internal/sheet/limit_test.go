@@ -112,6 +112,17 @@ func TestLimitOfASheet(t *testing.T) {
 	if v, _ := set.Limit(LimitNape); v != 25 {
 		t.Errorf("in the sheet before, nape %g", v)
 	}
+	house := set.With(func(c *Sheet) { c.House = map[LimitName]float64{LimitNape: 22, LimitFace: 15} })
+	if v, source := house.Limit(LimitFace); v != 15 || source != "set by the studio" {
+		t.Errorf("face %g, %q", v, source)
+	}
+	college := house.With(func(c *Sheet) { c.HouseOf = "Ashgrove College" })
+	if v, source := college.Limit(LimitFace); v != 15 || source != "set by Ashgrove College" {
+		t.Errorf("face %g, %q", v, source)
+	}
+	if v, source := college.Limit(LimitNape); v != 25 || source != "set for this client" {
+		t.Errorf("nape %g, %q", v, source)
+	}
 	if got := s.WithoutLimit(LimitNape); len(got.Limits) != 0 {
 		t.Errorf("limits %v", got.Limits)
 	}

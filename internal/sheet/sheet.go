@@ -39,6 +39,7 @@ type Sheet struct {
 	KeepOff  []KeepOff
 	Limits   map[LimitName]float64 // set for this client; the rest are the studio's, or defaults
 	House    map[LimitName]float64 // the studio's own limits; they are in its file, not in the sheet's
+	HouseOf  string                // whose those are in place of the studio's: a college; or empty
 
 	Shades   []Shade
 	Rows     []Row // in map order: level and ear-to-ear rows by height, then front-to-back rows by place
@@ -46,6 +47,7 @@ type Sheet struct {
 
 	Visits []Visit // in the order in which they were
 	Today  string  // the day on which the sheet is looked at, ISO 8601, or empty; it is not in the file
+	Tried  Tried   // what a learner did besides; it is in the file of an attempt, not in the sheet's
 }
 
 // Wear is a way the client wears the hair.

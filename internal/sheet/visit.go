@@ -268,3 +268,10 @@ func (v Visit) WithFitted(at Spot, b Bond) Visit {
 	}
 	return v
 }
+
+// Equal reports whether two visits are the same in everything.
+func (v Visit) Equal(w Visit) bool {
+	return v.Kind == w.Kind && v.Date == w.Date && v.By == w.By && v.Notes == w.Notes && v.Seconds == w.Seconds &&
+		v.Open == w.Open && v.Aside == w.Aside && maps.Equal(v.Seen, w.Seen) && maps.Equal(v.Ticks, w.Ticks) &&
+		slices.EqualFunc(v.Fitted, w.Fitted, Row.Equal) && slices.Equal(v.Strands, w.Strands)
+}

@@ -20,10 +20,15 @@ func Decode(name string, data []byte) (*sheet.Sheet, []Notice, error) {
 
 // decode reads a sheet, and fits it to its head or leaves that.
 func decode(name string, data []byte, fits bool) (*sheet.Sheet, []Notice, error) {
+	return (*Heads)(nil).decode(name, data, fits)
+}
+
+func (h *Heads) decode(name string, data []byte, fits bool) (*sheet.Sheet, []Notice, error) {
 	t, remark, bad := open(&headSheet, name, data)
 	if bad != nil {
 		return nil, nil, Errors{bad}
 	}
+	t.heads = h
 	d := &decoder{reader: t.reader, sheet: sheet.New(scalp.Measures{}), fits: fits}
 	d.sheet.Hair = sheet.Hair{} // of a client's own hair nothing is taken for granted
 	d.all(t)

@@ -29,7 +29,7 @@ func (d *decoder) onHead(t table) {
 	}
 	// The lines of the map do not depend on partings, patches and turns, which take time.
 	lines := s.With(func(c *sheet.Sheet) { c.Partings, c.KeepOff, c.Turns = nil, nil, nil })
-	table, err := slots.Outline(lines)
+	table, err := d.heads.outline(lines)
 	if err != nil { // all that it checks has been checked
 		t.failHere(err.Error(), "change the measures or the spacing")
 		return
@@ -58,7 +58,7 @@ func (d *decoder) tapes(t table) {
 	if !ok || !d.fits {
 		return
 	}
-	fitted, err := scalp.Fit(*m)
+	fitted, err := d.heads.fit(*m)
 	var misfit *scalp.MeasureError
 	switch {
 	case err == nil:
@@ -146,7 +146,7 @@ func (d *decoder) turns(t table) {
 		}
 		if d.head != nil {
 			alone := sheet.New(d.sheet.Measures).With(func(c *sheet.Sheet) { c.Moved = d.sheet.Moved }).WithTurn(turn, by)
-			if _, err := slots.Outline(alone); err != nil {
+			if err := d.heads.turned(alone); err != nil {
 				moves.fail(name, err.Error(), "move it less, or take the line out to put it back")
 				continue
 			}

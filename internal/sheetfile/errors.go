@@ -80,6 +80,21 @@ func (es Errors) Error() string {
 	return b.String()
 }
 
+// Brief is what is wrong in one line, without the name of the file: "line 3: ... (and 2 more)".
+func (es Errors) Brief() string {
+	if len(es) == 0 {
+		return "no error"
+	}
+	text := es[0].Problem
+	if es[0].Line > 0 {
+		text = fmt.Sprintf("line %d: %s", es[0].Line, text)
+	}
+	if more := len(es) - 1; more > 0 {
+		text += fmt.Sprintf(" (and %d more)", more)
+	}
+	return text
+}
+
 // Unwrap gives the errors one by one to errors.Is and errors.As.
 func (es Errors) Unwrap() []error {
 	all := make([]error, len(es))

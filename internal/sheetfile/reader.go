@@ -19,6 +19,7 @@ type reader struct {
 	places  places
 	errs    Errors
 	notices []Notice
+	heads   *Heads // fitted already; nil remembers none
 }
 
 // open reads a text as far as its keys and values, before what they mean: the table is the file itself. remark is where

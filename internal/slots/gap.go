@@ -20,17 +20,22 @@ func (t *ground) Gaps(from, to *Line) []scalp.MM {
 		return g
 	}
 	line := t.curve(to)
-	points := line.Points()
 	g := make([]scalp.MM, len(from.Slots))
 	for i := range from.Slots {
-		d, foot := t.Head.DistanceToCurve(from.Slots[i].Point, line)
-		if atEnd(foot, points[0]) || atEnd(foot, points[len(points)-1]) {
-			d = scalp.MM(math.Inf(1)) // past the end of the other line
-		}
-		g[i] = d
+		g[i] = t.gapFrom(from.Slots[i].Point, line)
 	}
 	t.gaps[pair] = g
 	return g
+}
+
+// gapFrom is the distance from a point to a line; infinite past its ends.
+func (t *ground) gapFrom(p scalp.Vec, line scalp.Curve) scalp.MM {
+	points := line.Points()
+	d, foot := t.Head.DistanceToCurve(p, line)
+	if atEnd(foot, points[0]) || atEnd(foot, points[len(points)-1]) {
+		return scalp.MM(math.Inf(1))
+	}
+	return d
 }
 
 // atEnd reports whether the nearest point of a curve is its end, as near as the search

@@ -178,6 +178,10 @@ func TestHouse(t *testing.T) {
 	if _, source := s.Limit(sheet.LimitNape); source != "set by the studio" {
 		t.Errorf("the source is %q", source)
 	}
+	st.LimitsOf = "Ashgrove College"
+	if _, source := st.House(s).Limit(sheet.LimitNape); source != "set by Ashgrove College" {
+		t.Errorf("the source is %q", source)
+	}
 	if plain := client(""); (&studio.Studio{}).House(plain) != plain {
 		t.Error("a studio without limits makes another sheet")
 	}

@@ -18,6 +18,7 @@ type Studio struct {
 	Service  Service
 	Strands  []Strand                    // in the order of its file
 	Limits   map[sheet.LimitName]float64 // in place of the defaults, for every client
+	LimitsOf string                      // whose those are in place of the studio's own: a college; or empty
 }
 
 // Service is the time that the parts of the work take, and what an hour costs.
@@ -54,7 +55,7 @@ func (s *Studio) House(sh *sheet.Sheet) *sheet.Sheet {
 	if len(s.Limits) == 0 {
 		return sh
 	}
-	return sh.With(func(c *sheet.Sheet) { c.House = s.Limits })
+	return sh.With(func(c *sheet.Sheet) { c.House, c.HouseOf = s.Limits, s.LimitsOf })
 }
 
 // First is a new sheet with a shade from stock instead of the one that it begins with: the first strand of the length that
