@@ -44,8 +44,10 @@ type program struct {
 	background string
 	studioFile string
 	todayIs    string
+	limitsFile string
 	has        *studio.Studio // once it was read
 	from       string         // where it is from
+	holds      *college       // whose limits hold in place of the studio's, once they were read
 }
 
 // Run runs the program and returns its exit code.
@@ -118,8 +120,6 @@ func (p *program) root() *cobra.Command {
 		SilenceErrors:              true, SilenceUsage: true,
 		RunE: func(_ *cobra.Command, args []string) error {
 			switch {
-			case isatty.IsTerminal(p.out.Fd()) && !isatty.IsTerminal(p.in.Fd()):
-				return errors.New("the editor needs a keyboard, and the input is not a terminal")
 			case isatty.IsTerminal(p.out.Fd()):
 				return p.edit(args)
 			case len(args) == 1:
@@ -131,6 +131,7 @@ func (p *program) root() *cobra.Command {
 	root.PersistentFlags().BoolVar(&p.ascii, "ascii", false, "draw with ASCII characters only")
 	root.PersistentFlags().StringVar(&p.background, "background", "", "the terminal's background, light or dark (found from COLORFGBG otherwise)")
 	root.PersistentFlags().StringVar(&p.studioFile, "studio", "", "the studio file, instead of the one in the settings folder or the one that comes with the program")
+	root.PersistentFlags().StringVar(&p.limitsFile, "limits", "", "the file with the limits of a college, in place of the studio's own")
 	root.PersistentFlags().StringVar(&p.todayIs, "today", "", "the day to reckon from, like 2026-03-02 (otherwise by the clock)")
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
@@ -140,7 +141,7 @@ func (p *program) root() *cobra.Command {
 		}
 		return fmt.Errorf("%s; %s --help lists the options", text, c.CommandPath())
 	})
-	root.AddCommand(p.checkCommand(), p.showCommand(), p.whyCommand(), p.viewCommand(), p.planCommand(), p.matchCommand(), p.orderCommand(), p.cardCommand(), p.visitCommand(), p.dueCommand(), p.stockCommand(), p.studioCommand(), p.keysCommand(), p.manCommand())
+	root.AddCommand(p.checkCommand(), p.showCommand(), p.whyCommand(), p.viewCommand(), p.planCommand(), p.matchCommand(), p.orderCommand(), p.cardCommand(), p.visitCommand(), p.dueCommand(), p.stockCommand(), p.studioCommand(), p.practiseCommand(), p.progressCommand(), p.exerciseCommand(), p.markCommand(), p.demonstrateCommand(), p.rulesCommand(), p.keysCommand(), p.manCommand())
 	return root
 }
 
@@ -175,7 +176,21 @@ func sheetsNamed(least, most int) cobra.PositionalArgs {
 	}
 }
 
+// needsTerminal says what keeps the editor from opening.
+func (p *program) needsTerminal() error {
+	switch {
+	case !isatty.IsTerminal(p.out.Fd()):
+		return errors.New("the output is not a terminal, so the editor can't open")
+	case !isatty.IsTerminal(p.in.Fd()):
+		return errors.New("the editor needs a keyboard, and the input is not a terminal")
+	}
+	return nil
+}
+
 func (p *program) edit(args []string) error {
+	if err := p.needsTerminal(); err != nil {
+		return err
+	}
 	opts, err := p.editorOptions()
 	if err != nil {
 		return err
@@ -185,6 +200,10 @@ func (p *program) edit(args []string) error {
 		read := stamp(args[0]) // before it is read, so that a change in between is noticed
 		s, notices, err := load(args[0])
 		if err != nil {
+			if script, _, no := loadScript(args[0]); no == nil {
+				opts.Script = script
+				return tui.Run(p.in, p.out, opts, nil)
+			}
 			return err
 		}
 		first = &tui.Opened{Path: args[0], Stamp: read, Sheet: s, Notices: notices}

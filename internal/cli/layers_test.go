@@ -10,7 +10,7 @@ import (
 // ones imports anything of a terminal.
 func TestNothingBelowTheScreenKnowsATerminal(t *testing.T) {
 	terminal := []string{"bubbletea", "lipgloss", "bubbles", "termenv", "x/ansi", "x/term", "x/cellbuf", "creack/pty", "internal/cells", "internal/tui"}
-	for _, pkg := range []string{"scalp", "fibre", "fall", "sheet", "slots", "rule", "why", "tally", "shade", "money", "studio", "plan", "unit", "sheetfile", "printable", "recovery", "visit", "retention", "ledger", "care", "card", "card/letter", "card/page"} {
+	for _, pkg := range []string{"scalp", "fibre", "fall", "sheet", "slots", "rule", "why", "tally", "shade", "money", "studio", "plan", "unit", "sheetfile", "printable", "recovery", "visit", "retention", "lesson", "listing", "ledger", "class", "care", "card", "card/letter", "card/page"} {
 		out, err := exec.Command("go", "list", "-deps", "example.org/underveil/internal/"+pkg).CombinedOutput()
 		if err != nil {
 			t.Fatalf("%v: %s", err, out)

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"crypto/sha256"
+	"embed"
 	"fmt"
 	"io"
 	"os"
@@ -31,12 +32,28 @@ func (p *program) editorOptions() (tui.Options, error) {
 	if err != nil {
 		return tui.Options{}, err
 	}
+	holds, err := p.college()
+	if err != nil {
+		return tui.Options{}, err
+	}
+	shown, err := demonstrations()
+	if err != nil {
+		return tui.Options{}, err
+	}
+	contrast := cells.NewPalette(profile, figure.Contrast(dark))
 	st, from, err := p.studio()
 	if err != nil { // sheets can be opened without it
 		st, from = nil, message(err)
 	}
 	if _, err := p.now(); err != nil {
 		return tui.Options{}, err
+	}
+	lessons, err := p.lessons()
+	if err != nil {
+		return tui.Options{}, err
+	}
+	if holds != nil {
+		lessons.Limits, lessons.LimitsOf = holds.limits, holds.name
 	}
 	return tui.Options{
 		Studio: st, From: from,
@@ -50,6 +67,10 @@ func (p *program) editorOptions() (tui.Options, error) {
 		},
 		ClockEvery: clockEvery,
 		Unsaved:    unsaved(),
+		Lessons:    lessons,
+
+		Demonstrations: shown,
+		Contrast:       &contrast,
 	}, nil
 }
 
@@ -102,6 +123,10 @@ func (p *program) files() tui.Files {
 		List:   sheetsHere,
 		Opened: remember,
 		Card:   p.cardFor,
+
+		LoadScript:  loadScript,
+		SaveScript:  saveScript,
+		ParseScript: parseScript,
 	}
 }
 
@@ -125,23 +150,30 @@ func stamp(path string) string {
 // load reads a sheet and what was cleaned on the way.
 func load(path string) (*sheet.Sheet, []string, error) {
 	s, notices, err := sheetfile.Load(path)
+	return s, inLines(notices), err
+}
+
+// inLines are notices as they are told.
+func inLines(notices []sheetfile.Notice) []string {
 	var told []string
 	for _, n := range notices {
 		told = append(told, fmt.Sprintf("line %d: %s", n.Line, n.Text))
 	}
-	return s, told, err
+	return told
 }
 
 // demos are the sheets in assets; the first line of each, a comment, says what it is.
-func demos() ([]tui.Demo, error) {
-	const folder = "sheets"
-	entries, err := assets.Sheets.ReadDir(folder)
+func demos() ([]tui.Demo, error) { return listed(assets.Sheets, "sheets") }
+
+// listed are the files of a folder that comes with the program; the first line of each, a comment, says what it is.
+func listed(files embed.FS, folder string) ([]tui.Demo, error) {
+	entries, err := files.ReadDir(folder)
 	if err != nil {
 		return nil, err
 	}
 	var list []tui.Demo
 	for _, e := range entries {
-		data, err := assets.Sheets.ReadFile(folder + "/" + e.Name())
+		data, err := files.ReadFile(folder + "/" + e.Name())
 		if err != nil {
 			return nil, err
 		}

@@ -20,26 +20,37 @@ import (
 	"example.org/underveil/internal/tui"
 )
 
-var update = flag.Bool("update", false, "rewrite the parts of README.md that are made from the code")
+var update = flag.Bool("update", false, "rewrite the parts of README.md and DEVELOPERS.md that are made from the code")
 
 // The keys, the rules and the picture in the README are made from the tables and the demo
 // sheet that the program itself uses.
 func TestReadmeIsNotStale(t *testing.T) {
-	const path = "../../README.md"
+	notStale(t, "README.md", map[string]string{"keys": keyTable(), "rules": ruleTable(), "screen": demoPicture(t)})
+}
+
+// So is the table of rules for developers.
+func TestReadmeForDevelopersIsNotStale(t *testing.T) {
+	notStale(t, "DEVELOPERS.md", map[string]string{"rules": developersTable()})
+}
+
+// notStale holds the parts of a file between their marks against what they should be, or writes them.
+func notStale(t *testing.T, name string, parts map[string]string) {
+	t.Helper()
+	path := "../../" + name
 	data, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)
 	}
 	text := string(data)
-	for name, want := range map[string]string{"keys": keyTable(), "rules": ruleTable(), "screen": demoPicture(t)} {
-		begin, end := "<!-- "+name+": begin -->\n", "<!-- "+name+": end -->"
+	for part, want := range parts {
+		begin, end := "<!-- "+part+": begin -->\n", "<!-- "+part+": end -->"
 		before, rest, ok := strings.Cut(text, begin)
 		old, after, ok2 := strings.Cut(rest, end)
 		if !ok || !ok2 {
-			t.Fatalf("README.md has no %s part", name)
+			t.Fatalf("%s has no %s part", name, part)
 		}
 		if old != want && !*update {
-			t.Errorf("the %s in README.md are stale; go test ./internal/cli -run Readme -update writes them", name)
+			t.Errorf("the %s in %s are stale; go test ./internal/cli -run Readme -update writes them", part, name)
 		}
 		text = before + begin + want + end + after
 	}
@@ -89,15 +100,33 @@ func keyTable() string {
 
 func ruleTable() string {
 	var b strings.Builder
-	b.WriteString("| rule | reports | at most as |\n|---|---|---|\n")
+	b.WriteString("| rule | reports | at most as | limits |\n|---|---|---|---|\n")
 	for _, r := range rule.All {
-		fmt.Fprintf(&b, "| `%s` | %s | %s |\n", r.ID, r.Title, r.Severity)
+		fmt.Fprintf(&b, "| `%s` | %s | %s | %s |\n", r.ID, r.Title, r.Severity, limitsOf(r))
 	}
 	b.WriteString("\n| limit | | default | from |\n|---|---|---|---|\n")
 	for _, l := range sheet.Limits {
 		fmt.Fprintf(&b, "| `%s` | %s | %g %s | %s |\n", l.Name, l.Title, l.Default, l.Unit, l.Source)
 	}
 	return b.String()
+}
+
+func developersTable() string {
+	var b strings.Builder
+	b.WriteString("| rule | at most | reports | limits | since |\n|---|---|---|---|---|\n")
+	for _, r := range rule.All {
+		fmt.Fprintf(&b, "| `%s` | %s | %s | %s | %s |\n", r.ID, r.Severity, r.Title, limitsOf(r), r.Since)
+	}
+	return b.String()
+}
+
+// limitsOf names what a rule measures against and reckons with.
+func limitsOf(r *rule.Rule) string {
+	var names []string
+	for _, name := range r.Limits {
+		names = append(names, "`"+string(name)+"`")
+	}
+	return strings.Join(names, " ")
 }
 
 // demoPicture is the editor's own screen with the demo sheet open.

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"cmp"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -43,10 +44,14 @@ func loadStudio(flag string) (st *studio.Studio, from string, err error) {
 // studio is the studio that the commands work with, read once, and where it is from.
 func (p *program) studio() (st *studio.Studio, from string, err error) {
 	if p.has == nil {
-		if p.has, p.from, err = loadStudio(p.studioFile); err != nil {
-			p.has = nil
+		st, from, err := loadStudio(p.studioFile)
+		if err == nil {
+			err = p.holdTo(st)
+		}
+		if err != nil {
 			return nil, "", err
 		}
+		p.has, p.from = st, from
 	}
 	return p.has, p.from, nil
 }
@@ -67,7 +72,7 @@ func (p *program) studioCommand() *cobra.Command {
 				return err
 			}
 			fmt.Fprintf(p.stdout, "in use: %s\n%s, %s, %s\nyour own would be: %s\n", printable.Line(from),
-				printable.Count(len(st.Strands), "strand"), st.Currency.Code, printable.Count(len(st.Limits), "limit")+" of its own", printable.Line(own))
+				printable.Count(len(st.Strands), "strand"), st.Currency.Code, printable.Count(len(st.Limits), "limit")+" of "+cmp.Or(st.LimitsOf, "its own"), printable.Line(own))
 			return nil
 		},
 	}

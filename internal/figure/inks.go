@@ -96,6 +96,46 @@ func Styles(dark bool) []cells.Style {
 	return styles
 }
 
+// Contrast are the looks of all inks for a projector, which washes out what is dim: plain black or white, pure colours, and blocks of
+// colour for what is found. They stand in the order of Styles.
+func Contrast(dark bool) []cells.Style {
+	pick := func(onDark, onLight string) string {
+		if dark {
+			return onDark
+		}
+		return onLight
+	}
+	styles := Styles(dark)
+	set := func(ink cells.Ink, s cells.Style) { styles[ink] = s }
+	plain := cells.Style{Fore: pick("#ffffff", "#000000"), Fore16: pick("15", "0")}
+	strong := plain
+	strong.Bold = true
+	for _, ink := range []cells.Ink{Dim, Label, Frame} { // Plain is the terminal's own, as it has to be
+		set(ink, plain)
+	}
+	set(Strong, strong)
+	set(Scalp, cells.Style{Fore: pick("#b4bcc8", "#3c4450"), Fore16: pick("7", "0")}) // or the bonds would not stand out
+	set(Title, cells.Style{Fore: pick("#ffe14d", "#6b3a00"), Fore16: pick("11", "0"), Bold: true})
+	set(Key, cells.Style{Fore: pick("#5fd7ff", "#0037c8"), Fore16: pick("14", "4"), Bold: true})
+	set(GoodInk, cells.Style{Fore: pick("#4dff88", "#00571c"), Fore16: pick("10", "2"), Bold: true})
+	set(NoteInk, cells.Style{Fore: pick("#7cc4ff", "#0037c8"), Fore16: pick("14", "4"), Bold: true})
+	set(StopInk, cells.Style{Fore: "#ffffff", Back: pick("#d80000", "#c00000"), Fore16: "15", Back16: "1", Bold: true})
+	set(CautionInk, cells.Style{Fore: "#000000", Back: pick("#ffc400", "#ffb300"), Fore16: "0", Back16: "3", Bold: true})
+	for ink, c := range map[cells.Ink][4]string{
+		NapeInk: {"#00e5ff", "#006d7a", "14", "6"}, EarInk: {"#6f9dff", "#1f3fc0", "12", "4"}, TempleInk: {"#ff7bff", "#8a009e", "13", "5"},
+		FringeInk: {"#3dff6e", "#00701f", "10", "2"}, PartInk: {"#ffe14d", "#7a5c00", "11", "3"}, FaceInk: {"#ff9b6b", "#a83200", "9", "1"},
+		KeepOffInk: {"#ff6b6b", "#c00000", "9", "1"},
+	} {
+		set(ink, cells.Style{Fore: pick(c[0], c[1]), Fore16: pick(c[2], c[3])})
+	}
+	for i, c := range [rule.Steps][4]string{
+		{"#ff5c5c", "#c00000", "9", "1"}, {"#ffe14d", "#7a5c00", "11", "3"}, {"#00e5ff", "#006d7a", "14", "6"}, {"#ffffff", "#000000", "15", "0"},
+	} {
+		set(stepInk+cells.Ink(i), cells.Style{Fore: pick(c[0], c[1]), Fore16: pick(c[2], c[3])})
+	}
+	return styles
+}
+
 // Glyphs are the marks of the map. Each is one cell wide.
 type Glyphs struct {
 	Whole, Split, Trimmed, SplitTrimmed rune
@@ -111,6 +151,7 @@ type Glyphs struct {
 	More                                [2]rune // more above, more below
 	Dash                                string  // between parts of a line of text
 	Ring, Done, Good, Gone, Block       rune    // at the chair: hair pulled, bonded, sealed, left out; a dot of large letters
+	Doubt                               rune    // a bond that a learner has marked as wrong
 }
 
 // Unicode and ASCII are the two sets of marks.
@@ -121,7 +162,7 @@ var (
 		Stop: '╳', Caution: '◇', Here: '›', Cross: '+', Across: '─', Down: '│',
 		Corners: [4]rune{'╭', '╮', '╰', '╯'}, Dots: '…', Dash: " · ",
 		Steps: [...]rune{'▓', '▒', '░', '·'}, Whorl: '◎', Tie: '⊗', More: [2]rune{'▲', '▼'},
-		Ring: '○', Done: '■', Good: '✓', Gone: '–', Block: '█',
+		Ring: '○', Done: '■', Good: '✓', Gone: '–', Block: '█', Doubt: '?',
 	}
 	ASCII = Glyphs{
 		Whole: 'O', Split: 'C', Trimmed: 'u', SplitTrimmed: 'c',
@@ -129,6 +170,6 @@ var (
 		Stop: 'X', Caution: '!', Here: '>', Cross: '+', Across: '-', Down: '|',
 		Corners: [4]rune{'+', '+', '+', '+'}, Dots: '.', Dash: " - ",
 		Steps: [...]rune{'#', '=', '-', '.'}, Whorl: '@', Tie: '*', More: [2]rune{'^', 'v'},
-		Ring: '%', Done: '#', Good: '=', Gone: '-', Block: '#',
+		Ring: '%', Done: '#', Good: '=', Gone: '-', Block: '#', Doubt: '?',
 	}
 )

@@ -15,12 +15,13 @@ import (
 // document is the sheet being edited with all that is worked out from it, the
 // cursor on it and what is in hand.
 type document struct {
-	history *sheet.History
-	saved   *sheet.Sheet // as on disk; nil for a sheet never saved
-	path    string       // where it is saved, or empty
-	stamp   string       // of the file as this program knows it
-	inAgain bool         // it was said where the strands of the refit go in again
-	kept    kept         // what is not saved, for after a crash
+	history  *sheet.History
+	saved    *sheet.Sheet // as on disk; nil for a sheet never saved
+	path     string       // where it is saved, or empty
+	stamp    string       // of the file as this program knows it
+	practice *practice    // the exercise that it is an attempt at, or nil
+	inAgain  bool         // it was said where the strands of the refit go in again
+	kept     kept         // what is not saved, for after a crash
 
 	table  *slots.Table
 	zones  rule.Zones
@@ -79,9 +80,9 @@ func (d *document) firstPlace() sheet.Place {
 
 func (d *document) sheet() *sheet.Sheet { return d.history.Sheet() }
 
-// changed reports whether there is something that saving would keep.
+// changed reports whether there is something that saving would keep. What is practised is kept as it is made.
 func (d *document) changed() bool {
-	return d.sheet() != d.saved
+	return d.practice == nil && d.sheet() != d.saved
 }
 
 // do makes an edit as one step of the history, or says why it can't be.
@@ -121,6 +122,11 @@ func (d *document) step(s *sheet.Sheet, commit func()) error {
 	}
 	if err := shadesKnown(s); err != nil {
 		return err
+	}
+	if d.practice != nil {
+		if err := d.practice.x.Allows(s); err != nil {
+			return err
+		}
 	}
 	if s.HoleSpacing != old.HoleSpacing {
 		if in := len(visit.Now(old)); in > 0 {
@@ -223,6 +229,9 @@ func (d *document) workOut(zones bool) {
 		inView = d.report.Findings[d.shown].Concern
 	}
 	d.report = rule.Check(s, d.table)
+	if d.hiding() {
+		d.report = &rule.Report{}
+	}
 	for i, f := range d.report.Findings { // the one in view stays in view
 		if f.Concern == inView {
 			d.shown = i

@@ -51,9 +51,23 @@ func (m *Model) drawEditor() {
 		m.drawStatus(l.status)
 		return // what its keys do stands where those of the map would
 	}
+	if m.enlargedNow() {
+		m.drawProjected(l)
+		return
+	}
 	m.drawHeader(l.header, m.doc)
+	if m.stepping() != nil {
+		figure.Draw(m.scr, l.figure, m.view(l))
+		m.drawStatus(l.status)
+		return
+	}
 	if p := m.chairOpen(); p != nil {
 		p.drawMap(m, l)
+		m.drawStatus(l.status)
+		return
+	}
+	if t := m.trainingOpen(); t != nil {
+		t.drawMap(m, l)
 		m.drawStatus(l.status)
 		return
 	}
@@ -83,6 +97,9 @@ func (m *Model) viewOf(d *document, l layout, shading **figure.Shading) figure.V
 	v := figure.View{Sheet: d.sheet(), Ground: d.ground, Report: d.report, Glyphs: m.opts.Glyphs,
 		Wide: l.wide, Letters: m.letters, Top: m.top, Shift: m.shift, Focus: &d.cursor}
 	v.Shading = shadingOf(d, m.reading, shading)
+	if marks := d.practice.marksOn(m); marks != nil {
+		v.Marks = marks
+	}
 	return v
 }
 
@@ -98,21 +115,22 @@ func (m *Model) drawHeader(r cells.Rect, d *document) {
 		piece{figure.Plain, grams},
 	)
 	right = append(right, piece{figure.Plain, "   "})
-	right = append(right, m.verdict(d.report, r.W >= 110)...)
+	if d.hiding() {
+		right = append(right, piece{figure.Dim, "findings hidden"})
+	} else {
+		right = append(right, m.verdict(d.report, r.W >= 110)...)
+	}
 	width := 0
 	for _, p := range right {
 		width += cells.Width(p.text)
 	}
 	title := s.Title
-	if s.Client != "" {
+	if d.practice != nil {
+		title = "exercise" + m.opts.Glyphs.Dash + d.practice.x.Title
+	} else if s.Client != "" {
 		title += m.opts.Glyphs.Dash + "client " + s.Client
 	}
-	unsaved := ""
-	if m.doc.changed() {
-		unsaved = m.opts.Glyphs.Dash + "not saved"
-	}
-	used := m.scr.Text(r.X+1, r.Y, r.W-width-4-cells.Width(unsaved), figure.Title, title)
-	m.scr.Text(r.X+1+used, r.Y, 12, figure.Dim, unsaved)
+	m.drawTitle(cells.Rect{X: r.X + 1, Y: r.Y, W: r.W - width - 4, H: 1}, title)
 	m.write(r.X+r.W-width-1, r.Y, width, right)
 }
 
@@ -221,8 +239,11 @@ func (m *Model) drawKeys(r cells.Rect) {
 	if n, open := visit.Open(m.doc.sheet()); open {
 		ps = append(ps, piece{figure.Key, "F"}, piece{figure.CautionInk, " the " + string(m.doc.sheet().Visits[n].Kind) + " goes on  "})
 	}
+	if p := m.doc.practice; p != nil {
+		ps = append(ps, p.keys()...)
+	}
 	for _, c := range commands {
-		if c.short != "" {
+		if c.short != "" && m.doc.practice.offers(m, c) {
 			ps = append(ps, piece{figure.Key, c.bind.Help().Key}, piece{figure.Dim, " " + c.short + "  "})
 		}
 	}

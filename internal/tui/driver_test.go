@@ -90,6 +90,7 @@ func start(t testing.TB, s setup) *editor {
 		Today:   func() time.Time { return today },
 		Studio:  stock(),
 		From:    "studio.toml",
+		Lessons: s.disk.lessons(t.TempDir()),
 	})
 	e.resize(s.w, s.h)
 	e.run(e.m.Init())
@@ -190,7 +191,7 @@ func (e *editor) run(cmd tea.Cmd) {
 		}
 	case tea.QuitMsg:
 		e.quit = true
-	case loadedMsg, savedMsg, listedMsg, plannedMsg, loosenedMsg, cardMsg:
+	case loadedMsg, savedMsg, listedMsg, plannedMsg, loosenedMsg, cardMsg, keptMsg, handedMsg, recordedMsg:
 		e.send(msg)
 	default: // for the terminal library: the mouse
 		e.did = append(e.did, reflect.TypeOf(msg).String())

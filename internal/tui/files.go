@@ -11,6 +11,7 @@ import (
 
 	"example.org/underveil/internal/cells"
 	"example.org/underveil/internal/figure"
+	"example.org/underveil/internal/lesson"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/slots"
 )
@@ -29,12 +30,19 @@ type Files struct {
 	// Card writes the card of a sheet to a file and says what was written, and what whoever prints it should know. of is where the
 	// sheet is from.
 	Card func(s *sheet.Sheet, of, to, paper string) (told []string, err error)
+
+	// Demonstrations, as Load, Save and Parse have sheets. SaveScript returns how many steps the
+	// file has: where there are too many for one, the first of them are drawn together.
+	LoadScript  func(path string) (s *lesson.Script, notices []string, err error)
+	SaveScript  func(path string, s *lesson.Script) (steps int, err error)
+	ParseScript func(name string, data []byte) (s *lesson.Script, notices []string, err error)
 }
 
 type loadedMsg struct {
 	path    string
 	stamp   string // of the file as it was read
 	sheet   *sheet.Sheet
+	script  *lesson.Script // where the file is a demonstration
 	notices []string
 	err     error
 	beside  bool // it is to lie beside the sheet that is open
@@ -53,19 +61,29 @@ type savedMsg struct {
 
 type listedMsg struct{ recent, here []string }
 
-// Open loads a sheet as a command.
+// Open loads a sheet, or a demonstration, as a command.
 func (m *Model) Open(path string) tea.Cmd {
 	files := m.opts.Files
 	return func() tea.Msg {
 		stamp := files.Stamp(path)
 		s, notices, err := files.Load(path)
-		return loadedMsg{path: path, stamp: stamp, sheet: s, notices: notices, err: err}
+		msg := loadedMsg{path: path, stamp: stamp, sheet: s, notices: notices, err: err}
+		if err != nil {
+			if script, notices, no := files.LoadScript(path); no == nil {
+				msg.script, msg.notices, msg.err = script, notices, nil
+			}
+		}
+		return msg
 	}
 }
 
 func (m *Model) loaded(msg loadedMsg) tea.Cmd {
 	if msg.err != nil {
 		m.cantOpen(msg, msg.err)
+		return nil
+	}
+	if msg.script != nil {
+		m.demonstrate(msg.script, msg.notices)
 		return nil
 	}
 	d, err := newDocument(m.house(msg.sheet), msg.path, m.table())
@@ -109,6 +127,7 @@ func (m *Model) open(d *document) {
 	if m.doc != nil {
 		m.doc.leave()
 	}
+	m.demo, m.rec = nil, nil
 	m.doc, m.dialogs, m.beside, m.top, m.shift = d, nil, nothingBeside, 0, -1 // the nape first: fitting goes from the bottom up
 	m.told = ""
 	if m.opts.Studio == nil && m.opts.From != "" {
@@ -135,6 +154,10 @@ func (m *Model) openDemo(demo Demo) tea.Cmd {
 func (m *Model) save() tea.Cmd { return m.saveThen(nil) }
 
 func (m *Model) saveThen(then func(*Model) tea.Cmd) tea.Cmd {
+	if m.doc.practice != nil {
+		m.handIn()
+		return nil
+	}
 	if m.doc.path == "" {
 		m.push(newSaveForm(m, then))
 		return nil
@@ -260,18 +283,28 @@ func fileName(title string) string {
 // unlessUnsaved does something that leaves the sheet, after asking when it was changed.
 func (m *Model) unlessUnsaved(do func(*Model) tea.Cmd) tea.Cmd {
 	if m.doc == nil || !m.doc.changed() {
-		return do(m)
+		return m.unlessRecording(do)
 	}
 	m.push(&question{"not saved", "This sheet has changes that are not saved.", []answer{
 		{"s", "save it first", func(m *Model) tea.Cmd { return m.saveThen(do) }},
-		{"l", "leave it unsaved", do},
+		{"l", "leave it unsaved", func(m *Model) tea.Cmd { return m.unlessRecording(do) }},
 	}})
 	return nil
 }
 
 func (m *Model) quit() tea.Cmd {
+	if m.demo != nil { // what was tried is left, not the demonstration
+		return m.backToStep()
+	}
 	return m.unlessUnsaved(func(m *Model) tea.Cmd {
 		m.doc.leave()
+		if p := m.doc.practice; p != nil {
+			if write := p.writing(m); write != nil {
+				_ = write() // it was tried after every step, and told
+			}
+			p.disk.Lock() // what is being written comes first
+			defer p.disk.Unlock()
+		}
 		return tea.Quit
 	})
 }

@@ -76,9 +76,14 @@ func (m *Model) fixShown() {
 }
 
 func (m *Model) fix(f rule.Finding, fix rule.Fix) {
+	asked := m.doc.practice != nil && m.doc.practice.shown == m.doc.sheet()
 	if err := m.doc.do(fmt.Sprintf("%s: %s", f.Rule, fix.Label), fix.Do(m.doc.sheet())); err != nil {
 		m.warn(err.Error())
 		return
+	}
+	if asked { // whoever mends one after another has asked for all of them
+		m.doc.practice.shown = m.doc.sheet()
+		m.doc.workOut(false)
 	}
 	m.doc.goTo(f.Concern)
 	m.tell(fmt.Sprintf("%s, %s: %s. u takes it back", f.Rule, f.Where(), fix.Label))
@@ -142,6 +147,10 @@ func (x *explanation) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 		m.acceptShown()
 	case k == "Y" || k == "y":
 		m.whyFinding(x.f)
+	case k == "r":
+		if r, ok := rule.ByID(x.f.Rule); ok {
+			m.showRule(r)
+		}
 	case k == "w" && x.f.Reading.Kind != rule.ByZone:
 		m.pop()
 		m.reading = x.f.Reading
@@ -178,9 +187,9 @@ func (x *explanation) draw(m *Model) {
 	if sees := x.f.Reading; sees.Kind != rule.ByZone {
 		m.write(in.X, in.Y+in.H-2, in.W, []piece{{figure.Key, "w"}, {figure.Dim, " shade the map by " + wordsFor(sees, m.doc) + when(sees)}})
 	}
-	last := "a accept   Y why   Esc close"
+	last := "a accept   Y why   r rule   Esc close"
 	if x.f.Accepted != nil {
-		last = "a take the acceptance back   Y why   Esc close"
+		last = "a take the acceptance back   Y why   r rule   Esc close"
 	}
 	m.scr.Text(in.X, in.Y+in.H-1, in.W, figure.Dim, last)
 }

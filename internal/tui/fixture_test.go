@@ -75,7 +75,7 @@ func (c *fixture) play(t *testing.T, used func(string)) string {
 	su := setup{w: 120, h: 40, disk: newDisk()}
 	var keys [][]string
 	var at *string
-	fresh := false
+	fresh, exercise := false, ""
 	for _, line := range c.given {
 		word, rest, _ := strings.Cut(line, " ")
 		rest = strings.TrimSpace(rest)
@@ -98,6 +98,8 @@ func (c *fixture) play(t *testing.T, used func(string)) string {
 			su.disk.trouble = errors.New(rest)
 		case "new":
 			fresh = true
+		case "exercise":
+			exercise = rest
 		case "keys":
 			keys = append(keys, splitKeys(t, rest))
 		default:
@@ -107,6 +109,10 @@ func (c *fixture) play(t *testing.T, used func(string)) string {
 	e := edit(t, s, su)
 	if fresh {
 		e.send(loadedMsg{sheet: s})
+	}
+	if exercise != "" {
+		e.practises(exercise)
+		s = e.m.doc.sheet()
 	}
 	if at != nil {
 		place, slot := parseAt(t, *at)

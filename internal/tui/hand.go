@@ -56,3 +56,31 @@ func repeatOf(shades string) string {
 	}
 	return shades[:1]
 }
+
+// switchSplit, switchTrimmed, switchOffset and switchBoth change how bonds are laid, and say how they are laid now.
+func (d *document) switchSplit() string {
+	d.hand.Split = !d.hand.Split
+	return either(d.hand.Split, "split strands", "whole strands") + " in hand"
+}
+
+func (d *document) switchTrimmed() string {
+	d.hand.Trimmed = !d.hand.Trimmed
+	return either(d.hand.Trimmed, "trimmed bonds", "full bonds") + " in hand"
+}
+
+func (d *document) switchOffset() string {
+	d.offset = !d.offset
+	return either(d.offset, "rows are painted offset against the row below", "rows are painted from the centre, not offset")
+}
+
+func (d *document) switchBoth() string {
+	d.both = !d.both
+	return either(d.both, "placing and lifting on both sides at once", "placing and lifting on one side")
+}
+
+func either(is bool, yes, no string) string {
+	if is {
+		return yes
+	}
+	return no
+}

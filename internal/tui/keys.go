@@ -6,6 +6,7 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.org/underveil/internal/lesson"
 	"example.org/underveil/internal/sheet"
 )
 
@@ -76,6 +77,12 @@ func pattern(p sheet.Pattern) func(*Model) tea.Cmd {
 }
 
 func needsFinding(m *Model) string {
+	if m.doc.hiding() {
+		if m.doc.practice.x.Findings == lesson.Asked {
+			return "what the rules find is hidden until you ask: G"
+		}
+		return "in this exercise the rules speak with the mark: A, m"
+	}
 	if len(m.doc.report.Findings) == 0 {
 		return "the rules have found nothing"
 	}
@@ -90,6 +97,7 @@ const (
 	groupRow   = "Rows and stretches"
 	groupCheck = "Findings"
 	groupChair = "At the chair"
+	groupTeach = "Practise and teach"
 	groupSheet = "The sheet"
 	groupView  = "The screen"
 )
@@ -102,7 +110,7 @@ func init() {
 	commands = []command{
 		{groupPaint, on(" ", "space", "place a bond, or lift the one there"), "place", edits((*document).placeOrLift), nil},
 		{groupPaint, on("r", "r", "paint the row between the edges of the zones, or what is selected"), "row", edits((*document).paintRow), nil},
-		{groupPaint, on("R", "R", "plan the whole head, to look at and take row by row or whole"), "plan", (*Model).planRows, nil},
+		{groupPaint, on("R", "R", "plan the whole head, to look at and take row by row or whole"), "plan", (*Model).planRows, notPractising},
 		{groupHand, on("b", "b", "what is in hand: pattern, strand, shades, offset"), "in hand", does(func(m *Model) { m.push(newHandForm(m)) }), nil},
 		{groupCheck, on("n", "n", "go to the next finding"), "next", does(func(m *Model) { m.nextFinding(1) }), needsFinding},
 		{groupCheck, on("f", "f", "fix the finding in view"), "fix", does((*Model).fixShown), needsFinding},
@@ -126,10 +134,10 @@ func init() {
 		{groupHand, on("3", "", ""), "", pattern(sheet.EveryThird), nil},
 		{groupHand, on("4", "", ""), "", pattern(sheet.EveryFourth), nil},
 		{groupHand, on("p", "p", "write a pattern"), "", does(func(m *Model) { m.push(newPatternPrompt(m)) }), nil},
-		{groupHand, on("h", "h", "split strands, or whole ones"), "", does(func(m *Model) { m.doc.hand.Split = !m.doc.hand.Split }), nil},
-		{groupHand, on("t", "t", "trimmed bonds, or full ones"), "", does(func(m *Model) { m.doc.hand.Trimmed = !m.doc.hand.Trimmed }), nil},
-		{groupHand, on("o", "o", "offset rows against the row below"), "", does(func(m *Model) { m.doc.offset = !m.doc.offset }), nil},
-		{groupHand, on("s", "s", "place and lift on both sides at once"), "", does(func(m *Model) { m.doc.both = !m.doc.both }), nil},
+		{groupHand, on("h", "h", "split strands, or whole ones"), "", edits((*document).switchSplit), nil},
+		{groupHand, on("t", "t", "trimmed bonds, or full ones"), "", edits((*document).switchTrimmed), nil},
+		{groupHand, on("o", "o", "offset rows against the row below"), "", edits((*document).switchOffset), nil},
+		{groupHand, on("s", "s", "place and lift on both sides at once"), "", edits((*document).switchBoth), nil},
 
 		{groupRow, on("[", "[ ]", "shift the row by a slot"), "", edits(func(d *document) string { return d.shiftRow(-1) }), nil},
 		{groupRow, on("]", "", ""), "", edits(func(d *document) string { return d.shiftRow(1) }), nil},
@@ -153,7 +161,7 @@ func init() {
 		{groupCheck, on("N", "N", "go to the finding before"), "", does(func(m *Model) { m.nextFinding(-1) }), needsFinding},
 		{groupCheck, on("e enter", "e", "explain the finding in view"), "", does((*Model).explainShown), needsFinding},
 		{groupCheck, on("Y", "Y", "why: how the figures at the cursor come about"), "", does((*Model).whyHere), nil},
-		{groupCheck, on("a", "a", "accept the finding in view, with a reason"), "", does((*Model).acceptShown), needsFinding},
+		{groupCheck, on("a", "a", "accept the finding in view, with a reason"), "", does((*Model).acceptShown), mayAccept},
 		{groupSheet, on("P", "P", "a patch to keep off here: a scar, a sore or thin place"), "", does(func(m *Model) { m.push(newPatchForm(m)) }), nil},
 		{groupCheck, on("z", "z", "move a limit, a hairline point, the whorl, a tie or the section line"), "", does(func(m *Model) { m.push(newZonePanel(m)) }), nil},
 
@@ -161,6 +169,11 @@ func init() {
 		{groupChair, on("F", "F", "fit what is planned, refit, or take out: bond by bond, and recorded"), "", (*Model).goFit, nil},
 		{groupChair, on("I", "I", "inspect every bond that is in, and mend what is wrong"), "", (*Model).goInspect, nil},
 		{groupChair, on("V", "V", "the visits, when the client is due, and what was kept"), "", does((*Model).showVisits), nil},
+		{groupTeach, on("A", "A", "the exercise: brief, hints, mark, try again, an answer, hand in; without one, the list of them"), "", (*Model).showLesson, nil},
+		{groupTeach, on("G", "G", "ask what the rules find, in an exercise that hides it"), "", does((*Model).askRules), needsAsking},
+		{groupTeach, on("J", "J", "name what is wrong with the bond here, in an exercise with faults to find"), "", does((*Model).accuse), needsFaults},
+		{groupTeach, on("D", "D", "record what is done, step by step, as a demonstration; or end that"), "", (*Model).switchRecording, nil},
+		{groupTeach, on("X", "X", "large layout for a projector, or back"), "", does((*Model).switchLarge), nil},
 		{groupSheet, on("U ctrl+r", "U", "make the step again"), "", edits((*document).redo), nil},
 		{groupSheet, on("S", "S", "save under another name"), "", does((*Model).saveAs), nil},
 		{groupSheet, on("i", "i", "the client: measures, hair, wishes, wear, partings"), "", does(func(m *Model) { m.push(newClientForm(m)) }), nil},
@@ -172,7 +185,7 @@ func init() {
 		{groupSheet, on("ctrl+o", "ctrl+o", "open a sheet"), "", (*Model).openSheet, nil},
 		{groupSheet, on("q ctrl+c", "q", "leave"), "", (*Model).quit, nil},
 
-		{groupView, on("tab", "Tab", "what the side shows: findings, rows, strands"), "", does(func(m *Model) { m.page = (m.page + 1) % panelPages }), nil},
+		{groupView, on("tab", "Tab", "what the side shows: findings, rows, strands"), "", does((*Model).nextPage), nil},
 		{groupView, on("w", "w", "what the map is shaded by: zones, veil, cover worn up, load, density"), "worn", does(func(m *Model) { m.nextReading(1) }), nil},
 		{groupView, on("W", "W", "the reading before"), "", does(func(m *Model) { m.nextReading(-1) }), nil},
 		{groupView, on("T", "T", "the reading of a cover at the fitting, in six and in eight weeks"), "", does((*Model).nextTime), nil},
@@ -196,7 +209,7 @@ type KeyHelp struct{ Group, Keys, Does string }
 // Keys lists the commands for the page of keys and for the README.
 func Keys() []KeyHelp {
 	var list []KeyHelp
-	for _, g := range []string{groupMove, groupPaint, groupHand, groupRow, groupCheck, groupChair, groupSheet, groupView} {
+	for _, g := range []string{groupMove, groupPaint, groupHand, groupRow, groupCheck, groupChair, groupTeach, groupSheet, groupView} {
 		for _, c := range commands {
 			if h := c.bind.Help(); c.group == g && h.Key != "" {
 				list = append(list, KeyHelp{g, h.Key, h.Desc})

@@ -22,6 +22,7 @@ type layout struct {
 	side   cells.Rect // in hand, the row, totals, findings
 	status cells.Rect // where the cursor is
 	keys   cells.Rect // the keys, or what was just done
+	band   cells.Rect // in the large layout: what is said under the map
 	wide   bool       // two cells a slot
 }
 
@@ -64,6 +65,9 @@ func arrange(w, h int, t *slots.Table, wantWide, wantNarrow bool) layout {
 }
 
 func (m *Model) layout() layout {
+	if m.enlargedNow() {
+		return m.projectedLayout()
+	}
 	l := arrange(m.scr.W, m.scr.H, m.doc.table, m.wide, m.narrow)
 	if p := m.planOpen(); p != nil {
 		return p.layout(m, l)
@@ -82,7 +86,7 @@ func (m *Model) panelOpen() bool {
 		return false
 	}
 	switch m.dialogs[0].(type) {
-	case *zonePanel, *chair:
+	case *zonePanel, *chair, *training:
 		return true
 	}
 	return false

@@ -3,6 +3,7 @@ package tui
 import (
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.org/underveil/internal/cells"
 	"example.org/underveil/internal/figure"
 )
 
@@ -20,6 +21,8 @@ type linesPage struct {
 type pageLine struct {
 	head bool
 	text string
+	ink  cells.Ink // of a line that is no heading; Plain where nothing is said
+	mark cells.Ink // of its first sign alone, where that is a mark
 }
 
 // What a page says at its foot that has no keys of its own.
@@ -61,11 +64,14 @@ func (p *linesPage) draw(m *Model) {
 	p.rows = in.H - 2
 	p.top = max(0, min(p.top, len(p.lines)-p.rows))
 	for i := 0; i < p.rows && p.top+i < len(p.lines); i++ {
-		ink := figure.Plain
-		if p.lines[p.top+i].head {
-			ink = figure.Title
+		l := p.lines[p.top+i]
+		if l.head {
+			l.ink = figure.Title
 		}
-		m.scr.Text(in.X, in.Y+i, in.W, ink, p.lines[p.top+i].text)
+		m.scr.Text(in.X, in.Y+i, in.W, l.ink, l.text)
+		if l.mark != figure.Plain {
+			m.scr.Tint(in.X, in.Y+i, l.mark)
+		}
 	}
 	foot := p.feet[0]
 	if p.rows < len(p.lines) {

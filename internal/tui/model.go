@@ -15,6 +15,7 @@ import (
 	"example.org/underveil/internal/bust"
 	"example.org/underveil/internal/cells"
 	"example.org/underveil/internal/figure"
+	"example.org/underveil/internal/lesson"
 	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/rule"
 	"example.org/underveil/internal/studio"
@@ -32,6 +33,12 @@ type Options struct {
 	Studio     *studio.Studio // what there is in stock and what it costs; nil where none could be read
 	From       string         // where that is from, in words; or why none could be read
 	Unsaved    Unsaved        // where what is not saved is kept
+	Lessons    Lessons        // for those who learn
+
+	Demonstrations []Demo         // those that come with the program
+	Script         *lesson.Script // a demonstration to begin with, or nil
+	Contrast       *cells.Palette // for the large layout; nil for the ordinary one
+	Large          bool           // begin in the large layout
 }
 
 // Demo is a sheet that comes with the program.
@@ -44,6 +51,7 @@ type Demo struct {
 // Model is the whole editor.
 type Model struct {
 	opts Options
+	to   io.Writer
 	out  *cells.Writer
 	scr  *cells.Screen
 
@@ -70,6 +78,11 @@ type Model struct {
 	noMouse      bool
 	failed       error // from writing to the terminal
 
+	demo           *demonstration // the one that is open, or nil
+	rec            *recording     // of this session, or nil
+	triedRecording string         // a file name that a recording could not be saved to
+	enlarged       bool           // the large layout is asked for
+
 	unkept    bool        // what is not saved could not be kept, and that was told
 	tried     string      // a file name that could not be saved to
 	findingAt map[int]int // which finding stands on which row of the screen, for a click
@@ -80,8 +93,14 @@ func New(out io.Writer, opts Options) *Model {
 	if opts.Today == nil {
 		opts.Today = time.Now
 	}
-	m := &Model{opts: opts, out: cells.NewWriter(out, opts.Palette), findingAt: map[int]int{}}
+	m := &Model{opts: opts, to: out, out: cells.NewWriter(out, opts.Palette), findingAt: map[int]int{}}
 	m.start = newStartPage(m)
+	if opts.Large {
+		m.enlarge(true)
+	}
+	if opts.Script != nil {
+		m.demonstrate(opts.Script, nil)
+	}
 	return m
 }
 
@@ -104,7 +123,9 @@ func (m *Model) View() string { return "" }
 
 // Update takes a message, then brings the terminal up to date.
 func (m *Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
-	cmd := m.handle(msg)
+	cmd := tea.Batch(m.handle(msg), m.keepProgress())
+	m.record()
+	m.forgetTried()
 	m.keep()
 	m.paint()
 	if m.failed != nil {
@@ -136,8 +157,14 @@ func (m *Model) handle(msg tea.Msg) tea.Cmd {
 		m.listed(msg)
 	case plannedMsg:
 		m.planned(msg)
+	case keptMsg:
+		m.wasKept(msg)
+	case handedMsg:
+		m.wasHanded(msg)
 	case cardMsg:
 		m.cardWritten(msg)
+	case recordedMsg:
+		return m.wasRecorded(msg)
 	case clockMsg:
 		if m.chairOpen() != nil {
 			return m.tickClock()
@@ -195,6 +222,7 @@ func (m *Model) keys(msg tea.KeyMsg) tea.Cmd {
 	var cmds []tea.Cmd
 	for _, r := range msg.Runes {
 		cmds = append(cmds, m.key(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}, Alt: msg.Alt}))
+		m.record()
 	}
 	return tea.Batch(cmds...)
 }

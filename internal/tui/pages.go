@@ -178,4 +178,10 @@ func (l *list) drawIn(m *Model, r cells.Rect) {
 			m.scr.Text(r.X+2+used+2, y, r.W-used-4, figure.Dim, it.about)
 		}
 	}
+	if l.top > 0 {
+		m.scr.Put(r.X+r.W-1, r.Y, figure.Key, m.opts.Glyphs.More[0])
+	}
+	if l.top+r.H < len(l.items) && r.H > 0 {
+		m.scr.Put(r.X+r.W-1, r.Y+r.H-1, figure.Key, m.opts.Glyphs.More[1])
+	}
 }

@@ -6,6 +6,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.org/underveil/internal/lesson"
 	"example.org/underveil/internal/sheet"
 )
 
@@ -17,19 +18,27 @@ type terminal struct{ *os.File }
 
 func (t terminal) Write(p []byte) (int, error) { return len(p), nil }
 
-// Opened is a sheet to begin with.
+// Opened is what to begin with: a sheet, or practice.
 type Opened struct {
 	Path    string
 	Stamp   string
 	Sheet   *sheet.Sheet
 	Notices []string
+
+	Practice bool             // an exercise, or the list of them, instead of a sheet
+	Exercise *lesson.Exercise // or nil
+	Learner  string           // or empty where it was not said
 }
 
 // Run runs the editor in a terminal until it is left; first is the sheet to begin with,
 // or nil for the start page.
 func Run(in, out *os.File, opts Options, first *Opened) error {
 	m := New(out, opts)
-	if first != nil {
+	switch {
+	case first == nil:
+	case first.Practice:
+		m.beginPractice(first.Exercise, first.Learner)
+	default:
 		m.loaded(loadedMsg{path: first.Path, stamp: first.Stamp, sheet: first.Sheet, notices: first.Notices})
 	}
 	p := tea.NewProgram(m, tea.WithInput(in), tea.WithOutput(terminal{out}),

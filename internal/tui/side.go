@@ -17,8 +17,17 @@ const (
 	pageFindings panelPage = iota
 	pageRows
 	pageStrands
+	pageBrief // of an exercise
 	panelPages
 )
+
+// nextPage goes on through what the side can show.
+func (m *Model) nextPage() {
+	m.page = (m.page + 1) % panelPages
+	if m.page == pageBrief && m.doc.practice == nil {
+		m.page = pageFindings
+	}
+}
 
 // narrowSide is the width of the side below which it says less.
 const narrowSide = 36
@@ -69,6 +78,14 @@ func (m *Model) drawSide(r cells.Rect) {
 		m.drawHead(head)
 	}
 	c := &column{m, r, r.Y}
+	brief := m.page == pageBrief && m.doc.practice != nil
+	if brief {
+		m.sideBrief(c)
+		c.gap()
+		if r.W < 40 || r.H < 30 {
+			return
+		}
+	}
 	m.sideReading(c)
 	m.sideHand(c)
 	c.gap()
@@ -83,7 +100,7 @@ func (m *Model) drawSide(r cells.Rect) {
 		m.sideRows(c)
 	case pageStrands:
 		m.sideStrands(c)
-	default:
+	default: // and below a brief
 		m.sideFindings(c)
 	}
 }
@@ -187,7 +204,7 @@ func (m *Model) sideRows(c *column) {
 		if c.r.W >= 40 {
 			c.line(piece{ink, fmt.Sprintf(" %-26s %4d  strip %3.0f mm", o.Place, o.Bonds(), float64(o.Strip.Length))})
 		} else {
-			c.line(piece{ink, fmt.Sprintf(" %-15s %4d", o.Place, o.Bonds())})
+			c.line(piece{ink, fmt.Sprintf(" %-*s %3d", c.r.W-5, shortPlace.Replace(o.Place.String()), o.Bonds())})
 		}
 	}
 }

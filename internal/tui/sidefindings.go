@@ -6,6 +6,7 @@ import (
 
 	"example.org/underveil/internal/cells"
 	"example.org/underveil/internal/figure"
+	"example.org/underveil/internal/lesson"
 	"example.org/underveil/internal/rule"
 	"example.org/underveil/internal/sheet"
 )
@@ -17,7 +18,15 @@ func (m *Model) sideFindings(c *column) {
 	clear(m.findingAt)
 	empty := m.doc.sheet().Bonds() == 0
 	if empty {
-		c.line(piece{figure.Plain, "nothing placed yet"}, piece{figure.Dim, "  "}, piece{figure.Key, "R"}, piece{figure.Dim, " plans"})
+		ps := []piece{{figure.Plain, "nothing placed yet"}}
+		if m.doc.practice == nil {
+			ps = append(ps, piece{figure.Dim, "  "}, piece{figure.Key, "R"}, piece{figure.Dim, " plans"})
+		}
+		c.line(ps...)
+	}
+	if m.doc.hiding() {
+		m.sideHidden(c)
+		return
 	}
 	if len(found) == 0 {
 		if !empty {
@@ -41,6 +50,16 @@ func (m *Model) sideFindings(c *column) {
 	for range m.doc.report.Stale {
 		c.line(piece{figure.Dim, " an acceptance has no finding any more"})
 	}
+}
+
+// sideHidden stands where findings would while an exercise hides them.
+func (m *Model) sideHidden(c *column) {
+	c.head("findings")
+	if m.doc.practice.x.Findings == lesson.Asked {
+		c.line(piece{figure.Key, " G"}, piece{figure.Dim, " asks the rules"})
+		return
+	}
+	c.para(1, figure.Dim, "come with the mark")
 }
 
 // group is some findings one after another that are the same but for the slot.

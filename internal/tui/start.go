@@ -1,6 +1,8 @@
 package tui
 
 import (
+	"fmt"
+
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/underveil/internal/cells"
@@ -43,6 +45,16 @@ func (s *startPage) fill(m *Model, msg listedMsg) {
 		}
 		s.items = append(s.items, item{name: path, do: func(m *Model) tea.Cmd { return m.Open(path) }})
 	}
+	exercises, demonstrations := len(m.opts.Lessons.Exercises), len(m.opts.Demonstrations)
+	if exercises+demonstrations > 0 {
+		s.items = append(s.items, item{head: true}, item{name: "practise and teach", head: true})
+	}
+	if exercises > 0 {
+		s.items = append(s.items, item{name: "exercises", about: fmt.Sprintf("e   %d, from the first row to a full refit", exercises), do: (*Model).listExercises})
+	}
+	if demonstrations > 0 {
+		s.items = append(s.items, item{name: "demonstrations", about: fmt.Sprintf("d   %d, to be stepped through with one key", demonstrations), do: (*Model).listDemonstrations})
+	}
 	if len(m.opts.Demos) > 0 {
 		s.items = append(s.items, item{head: true}, item{name: "to look at", head: true})
 	}
@@ -72,6 +84,12 @@ func (s *startPage) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 		return m.newSheet()
 	case "o", "ctrl+o":
 		return m.openSheet()
+	case "e", "A":
+		if len(m.opts.Lessons.Exercises) > 0 {
+			return m.listExercises()
+		}
+	case "d":
+		return m.listDemonstrations()
 	case "?":
 		m.push(newKeyPage())
 	case "q", "esc", "ctrl+c":

@@ -73,6 +73,15 @@ func (e *editor) describeSheet(w *strings.Builder, line func(string, string, ...
 	for _, change := range changes(opened, d.sheet()) {
 		line("sheet", "%s", change)
 	}
+	for _, c := range d.sheet().Tried.Marked {
+		line("marked", "%s, %s", c.Rule, rule.Where(c))
+	}
+	for _, at := range d.sheet().Tried.Seen {
+		line("seen", "%s", at)
+	}
+	for _, off := range d.sheet().Tried.Off {
+		line("off", "%s: %s", off.Spot, offWords(off))
+	}
 	for _, label := range e.steps() {
 		line("step", "%s", label)
 	}
@@ -167,7 +176,7 @@ func alike(a, b []string) bool {
 func (e *editor) describeView(line func(string, string, ...any)) {
 	m := e.m
 	if m.page != pageFindings {
-		line("side", "%s", [...]string{"findings", "rows", "strands"}[m.page])
+		line("side", "%s", [...]string{"findings", "rows", "strands", "brief"}[m.page])
 	}
 	if m.letters {
 		line("map", "bonds as letters")
@@ -187,6 +196,15 @@ func (e *editor) describeView(line func(string, string, ...any)) {
 	if m.headOn {
 		line("head", "%s", m.from)
 	}
+	if m.enlarged {
+		line("layout", "large")
+	}
+	if m.rec != nil {
+		line("record", "%s", printable.Count(len(m.rec.steps), "step"))
+	}
+	if m.trying() {
+		line("trying", "%s, at step %d", m.demo.script.Title, m.demo.at)
+	}
 	switch m.beside {
 	case laterBeside:
 		line("beside", "the same sheet, later")
@@ -196,6 +214,7 @@ func (e *editor) describeView(line func(string, string, ...any)) {
 }
 
 func (e *editor) describeDialog(line func(string, string, ...any), front dialog) {
+	m := e.m
 	switch d := front.(type) {
 	case *form:
 		line("form", "%s", d.title)
@@ -224,6 +243,29 @@ func (e *editor) describeDialog(line func(string, string, ...any), front dialog)
 		line("shows", "the keys")
 	case *chair:
 		line("chair", "%T at %s", d.job, d.where())
+	case *exercisePage:
+		line("shows", "the exercise, with %d hints", m.doc.practice.hints)
+	case *markPage:
+		line("shows", "the mark: %s", d.mark.Summary())
+		for _, p := range d.mark.Points {
+			line("point", "%v %s: %s", p.Met && !p.Off, p.What, p.Why)
+		}
+		if d.mark.Next != "" {
+			line("next", "%s", d.mark.Next)
+		}
+	case *tryAgain:
+		line("shows", "%d steps to go back to", len(d.items)-1)
+	case *rulePicker:
+		line("rule", "%s", strings.TrimSpace(d.items[d.at].name))
+	case *exerciseList:
+		line("shows", "exercises of %s, at %s", d.learner, d.items[d.at].name)
+	case *training:
+		line("shows", "the training head, at %s", d.here())
+	case *demonstration:
+		line("step", "%s", strings.TrimSpace(fmt.Sprintf("%d of %d  %s", d.at, d.last(), d.say())))
+		for _, n := range d.news {
+			line("news", "%s %s %s", n.Turn.Word(), n.Rule, n.Where())
+		}
 	case *visitsPage:
 		line("shows", "the visits: %s", d.lines[1].text)
 	default:

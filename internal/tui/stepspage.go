@@ -19,7 +19,7 @@ func newStepsPage(p *chair) *stepsPage {
 	}
 	add := func(head bool, lead, others, text string) {
 		for _, l := range printable.Wrap(text, visitsWidth, lead, others) {
-			page.lines = append(page.lines, pageLine{head, l})
+			page.lines = append(page.lines, pageLine{head: head, text: l})
 		}
 	}
 	for i, step := range steps {

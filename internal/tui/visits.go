@@ -17,6 +17,10 @@ import (
 
 // goFit goes on with the visit that is open, or begins one: a fitting, or with strands in the head a refit or removal.
 func (m *Model) goFit() tea.Cmd {
+	if needsTraining(m) {
+		m.enterAttempt()
+		return nil
+	}
 	s := m.doc.sheet()
 	if n, open := visit.Open(s); open {
 		if v := s.Visits[n]; v.Kind == sheet.Refit && len(visit.Unseen(s, n)) == 0 && visit.Resolved(s, n) && len(v.Ticks)+len(v.Fitted) == 0 && !m.doc.inAgain {

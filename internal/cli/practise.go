@@ -1,0 +1,203 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"example.org/underveil/assets"
+	"example.org/underveil/internal/lesson"
+	"example.org/underveil/internal/printable"
+	"example.org/underveil/internal/progress"
+	"example.org/underveil/internal/sheetfile"
+	"example.org/underveil/internal/tui"
+)
+
+func (p *program) practiseCommand() *cobra.Command {
+	var learner string
+	c := &cobra.Command{
+		Use: "practise [NAME|FILE]", Short: "Open an exercise in the editor; without a name, the list of them",
+		Long: "Practise opens an exercise: its brief stands beside the map, A has hints, the mark and an answer. What is made is kept under the\n" +
+			"learner's name on this machine, and goes on where it was left.",
+		Args: cobra.MaximumNArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			opts, err := p.editorOptions()
+			if err != nil {
+				return err
+			}
+			first := &tui.Opened{Practice: true, Learner: learner}
+			if learner != "" {
+				if first.Learner, err = progress.Name(learner); err != nil {
+					return fmt.Errorf("--learner: %w", err)
+				}
+			}
+			if len(args) == 1 {
+				if first.Exercise, err = p.exercise(args[0]); err != nil {
+					return err
+				}
+			}
+			if err := p.needsTerminal(); err != nil {
+				return err
+			}
+			return tui.Run(p.in, p.out, opts, first)
+		},
+	}
+	c.Flags().StringVar(&learner, "learner", "", "who practises: initials, a number or a short name")
+	return c
+}
+
+func (p *program) progressCommand() *cobra.Command {
+	return &cobra.Command{
+		Use: "progress [LEARNER]", Short: "Tell how a learner stands with the exercises, to be printed", Args: cobra.MaximumNArgs(1),
+		Long: "Progress tells of each exercise whether it was passed, with how many hints, and every mark that was given on this machine.\n" +
+			"Without a name it is about whoever practised last.",
+		RunE: func(_ *cobra.Command, args []string) error {
+			folder := progressFolder()
+			known := folder.Learners()
+			if len(known) == 0 {
+				return errors.New("nobody has practised on this machine yet; underveil practise begins")
+			}
+			who := known[0]
+			if len(args) == 1 {
+				var err error
+				if who, err = progress.Name(args[0]); err != nil {
+					return err
+				}
+				i := indexFold(known, who)
+				if i < 0 {
+					return fmt.Errorf("%s has not practised on this machine; those who have: %s", printable.Line(who), printable.Line(strings.Join(known, ", ")))
+				}
+				who = known[i]
+			}
+			list, err := exercises()
+			if err != nil {
+				return err
+			}
+			fmt.Fprint(p.stdout, progressText(who, folder.Of(who), list))
+			return nil
+		},
+	}
+}
+
+// indexFold is where a name is in a list, whatever its capitals.
+func indexFold(list []string, name string) int {
+	for i, other := range list {
+		if strings.EqualFold(other, name) {
+			return i
+		}
+	}
+	return -1
+}
+
+// progressText is how a learner stands, as a page of at most 80 columns.
+func progressText(who string, records map[string]progress.Record, list []tui.Demo) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s\n\n", printable.Line(who))
+	passed := 0
+	for i, x := range list {
+		record, begun := records[x.Name]
+		state := "not begun"
+		best, marked := record.Best()
+		switch {
+		case marked:
+			state = markWords(best)
+		case begun:
+			state = "begun"
+		}
+		if record.Passed() {
+			passed++
+		}
+		fmt.Fprintf(&b, "%2d  %-44.44s  %s\n", i+1, printable.Line(x.About), state)
+		for _, m := range record.Marks {
+			fmt.Fprintf(&b, "      %s  %s\n", m.On, markWords(m))
+		}
+	}
+	fmt.Fprintf(&b, "\n%d of %d passed\n", passed, len(list))
+	return b.String()
+}
+
+// markWords is a mark in words: "passed, 7 of 7, 2 hints".
+func markWords(m lesson.Marked) string {
+	word := "not yet"
+	if m.Passed {
+		word = "passed"
+	}
+	return fmt.Sprintf("%s, %d of %d, %s", word, m.Met, m.Of, printable.Count(m.Hints, "hint"))
+}
+
+// progressFolder is where what learners make is kept: beside what else the program remembers by itself.
+func progressFolder() progress.Folder {
+	d, err := stateDir()
+	if err != nil {
+		return ""
+	}
+	return progress.Folder(filepath.Join(d, "learners"))
+}
+
+// lessons are what the editor has for those who learn.
+func (p *program) lessons() (tui.Lessons, error) {
+	list, err := exercises()
+	return tui.Lessons{
+		Exercises: list,
+		Read: func(name string, data []byte) (*lesson.Exercise, error) {
+			x, _, err := sheetfile.DecodeExercise(name, data)
+			return x, err
+		},
+		HandIn: func(path string, a *lesson.Attempt) error {
+			return sheetfile.WriteAtomic(path, sheetfile.EncodeAttempt(a, nil))
+		},
+		Seal:     sheetfile.Seal,
+		Progress: progressFolder(),
+	}, err
+}
+
+// exercises are those that come with the program, in their order, each with its title.
+func exercises() ([]tui.Demo, error) {
+	const folder = "exercises"
+	entries, err := assets.Exercises.ReadDir(folder)
+	if err != nil {
+		return nil, err
+	}
+	var list []tui.Demo
+	for _, e := range entries {
+		data, err := assets.Exercises.ReadFile(folder + "/" + e.Name())
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, tui.Demo{Name: sheetfile.ExerciseID(e.Name()), About: titleIn(data), Data: data})
+	}
+	return list, nil
+}
+
+// exercise is the one that comes with the program under a name, or else the one in a file.
+func (p *program) exercise(name string) (*lesson.Exercise, error) {
+	list, err := exercises()
+	if err != nil {
+		return nil, err
+	}
+	for _, of := range list {
+		if of.Name == name {
+			x, _, err := sheetfile.DecodeExercise(of.Name+".toml", of.Data)
+			return x, err
+		}
+	}
+	if _, err := os.Lstat(name); err != nil && !strings.Contains(name, ".") {
+		return nil, fmt.Errorf("there is no exercise %s; underveil exercise lists them", printable.Quote(name))
+	}
+	x, _, err := sheetfile.LoadExercise(name)
+	return x, err
+}
+
+// titleIn is the title of an exercise, without reading the rest of it.
+func titleIn(data []byte) string {
+	for line := range strings.Lines(string(data)) {
+		if key, value, ok := strings.Cut(line, "="); ok && strings.TrimSpace(key) == "exercise" {
+			return strings.Trim(strings.TrimSpace(value), `"`)
+		}
+	}
+	return ""
+}

@@ -1,0 +1,93 @@
+package tui
+
+import (
+	"errors"
+	"strings"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/underveil/internal/lesson"
+	"example.org/underveil/internal/visit"
+)
+
+// handedMsg comes when an attempt was handed in, or could not be.
+type handedMsg struct {
+	path  string
+	taken bool // there was a file already, and nothing was written
+	err   error
+}
+
+// handIn asks for a file to write the attempt to.
+func (m *Model) handIn() {
+	p := m.doc.practice
+	name := strings.TrimSuffix(fileName(p.learner), ".toml") + "-" + p.x.ID + ".toml"
+	m.push(&form{title: "hand in", note: "The file has your work and your name. What is kept for you on this machine stays.",
+		fields: []*field{textField("file", name, "a name here, or a whole path")},
+		take: func(m *Model, fm *form) (tea.Cmd, error) {
+			path := fm.find("file").text()
+			if path == "" {
+				return nil, errors.New("file: a name is needed")
+			}
+			return m.handInTo(asSheet(path), false), nil
+		}})
+}
+
+// handInTo writes the attempt as a command, over another file only when told to.
+func (m *Model) handInTo(path string, over bool) tea.Cmd {
+	files, write, a := m.opts.Files, m.opts.Lessons.HandIn, m.doc.practice.attempt(m.doc, m.opts.Today())
+	return func() tea.Msg {
+		if !over && files.Exists(path) {
+			return handedMsg{path: path, taken: true}
+		}
+		return handedMsg{path: path, err: write(path, a)}
+	}
+}
+
+func (m *Model) wasHanded(msg handedMsg) {
+	switch {
+	case m.doc == nil || m.doc.practice == nil:
+	case msg.err != nil:
+		m.push(newTrouble("not handed in", msg.err.Error()))
+	case msg.taken:
+		m.push(&question{"that file is there already", msg.path + " would be replaced.", []answer{
+			{"r", "replace it", func(m *Model) tea.Cmd { return m.handInTo(msg.path, true) }},
+			{"o", "another name", func(m *Model) tea.Cmd { m.handIn(); return nil }},
+		}})
+	default:
+		m.tell("handed in as " + msg.path)
+	}
+}
+
+// newSignForm has an assessor sign what was made on a training head.
+func newSignForm(m *Model) *form {
+	p := m.doc.practice
+	return &form{title: "sign this attempt", note: "A seal is written over the work as it is now: whoever changes it afterwards breaks it. It does not prove who signed.",
+		fields: []*field{
+			textField("assessor", p.signed.Assessor, "initials or a name"),
+			textField("day", m.opts.Today().Format(time.DateOnly), "the day, like 2026-03-02"),
+		},
+		take: func(m *Model, fm *form) (tea.Cmd, error) {
+			by, day := fm.find("assessor").text(), fm.find("day").text()
+			if by == "" {
+				return nil, errors.New("assessor: an attempt is signed by somebody")
+			}
+			if _, err := visit.Day(day); err != nil {
+				return nil, &fieldError{"day", "a day like 2026-03-02"}
+			}
+			p.signed = lesson.Signed{Assessor: by, On: day}
+			p.signed.Seal = m.opts.Lessons.Seal(p.attempt(m.doc, m.opts.Today()))
+			p.sealed, p.dirty = m.doc.sheet(), true
+			m.tell("signed by " + by + "; A, s hands it in")
+			return nil, nil
+		}}
+}
+
+// unsign takes the signature off what was changed after it was signed, and says so.
+func (m *Model) unsign() {
+	p := m.doc.practice
+	if by := p.signed.Assessor; by != "" && p.sealed != m.doc.sheet() {
+		p.signed, p.dirty = lesson.Signed{}, true
+		m.warn("changed after it was signed: the signature of " + by + " is gone; A, g signs again")
+	}
+}
