@@ -65,6 +65,9 @@ func (j *Judge) solving() []string {
 			problems = append(problems, "there is no fault to find: add [[fault]]")
 		}
 	case Fit:
+		if x.Answer.Bonds() == 0 {
+			problems = append(problems, "the plan has no bond to fit: the answer is the plan")
+		}
 		if x.Tolerance == 0 {
 			problems = append(problems, "to fit it needs a tolerance, in mm")
 		}

@@ -86,8 +86,11 @@ func (x *Exercise) Counts() []string {
 	case Find:
 		lines = append(lines, printable.Count(len(x.Faults), "fault")+" to find and to name; one named wrongly takes one off")
 	case Fit:
-		lines = append(lines, "every planned bond was looked at", fmt.Sprintf("row by row: within %g mm of the plan", float64(x.Tolerance)),
-			"no planned bond is missing", "nothing is made besides the plan", "every bond is of the kind planned")
+		lines = append(lines, "every planned bond was looked at")
+		for _, r := range x.Answer.Rows {
+			lines = append(lines, rowWords(r.Place, r.Count(), x.Tolerance))
+		}
+		lines = append(lines, "no planned bond is missing", "nothing is made besides the plan", "every bond is of the kind planned")
 	}
 	for _, id := range x.Clear {
 		lines = append(lines, id+": clear")

@@ -96,8 +96,12 @@ func TestCounts(t *testing.T) {
 	if got := find.Counts(); len(got) != 1 || !strings.HasPrefix(got[0], "3 faults to find") {
 		t.Errorf("%q", got)
 	}
-	fit := &lesson.Exercise{Task: lesson.Fit, Tolerance: 2.5}
-	if got := fit.Counts(); len(got) != 1 || !strings.Contains(got[0], "within 2.5 mm") {
-		t.Errorf("%q", got)
+	fit := &lesson.Exercise{Task: lesson.Fit, Tolerance: 2.5, Start: s, Answer: x.Answer.WithRow(rowOf(80, 0)), Clear: x.Clear, Targets: x.Targets}
+	want = nil
+	for _, p := range mark(t, fit, fit.Answer).Points {
+		want = append(want, p.What)
+	}
+	if got := fit.Counts(); !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
 	}
 }

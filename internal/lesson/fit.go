@@ -82,11 +82,7 @@ func lookedPoint(c Comparison, seen []sheet.Spot) Point {
 // rowPoint is the point for a planned row: all of its bonds are there, within the tolerance.
 func rowPoint(r RowFit, tolerance scalp.MM) Point {
 	s := r.Summary(tolerance)
-	what := fmt.Sprintf("%s: all %s within %s mm", r.Place, printable.Count(s.Planned, "bond"), number(float64(tolerance)))
-	if s.Planned == 1 {
-		what = fmt.Sprintf("%s: the bond within %s mm", r.Place, number(float64(tolerance)))
-	}
-	p := Point{What: what, Met: s.Within == s.Planned, Why: s.words(tolerance)}
+	p := Point{What: rowWords(r.Place, s.Planned, tolerance), Met: s.Within == s.Planned, Why: s.words(tolerance)}
 	for _, l := range r.Bonds {
 		if !l.near(tolerance) {
 			p.Spots = append(p.Spots, l.Made)
@@ -94,6 +90,14 @@ func rowPoint(r RowFit, tolerance scalp.MM) Point {
 	}
 	p.Spots = append(p.Spots, r.Missing...)
 	return p
+}
+
+// rowWords is what is asked for of a planned row.
+func rowWords(at sheet.Place, bonds int, tolerance scalp.MM) string {
+	if bonds == 1 {
+		return fmt.Sprintf("%s: the bond within %s mm", at, number(float64(tolerance)))
+	}
+	return fmt.Sprintf("%s: all %s within %s mm", at, printable.Count(bonds, "bond"), number(float64(tolerance)))
 }
 
 // nothingMade is why a point is not met where nothing was made.
