@@ -41,6 +41,7 @@ type HandIn struct {
 	Share   float64 // in %
 	Plain   bool    // it is an ordinary head sheet, which says nothing of a learner or of hints
 	Hints   int     // that were unfolded
+	Seen    bool    // the answer was looked at
 	First   Point   // the first that was missed, or that took a point off; nothing where all were met
 	Next    string  // what to try next, or empty
 	Points  []Point // where they were asked for
@@ -77,6 +78,9 @@ type Same struct {
 type Class struct {
 	ID, Title string // of the exercise
 	LimitsOf  string // the college whose limits hold, or empty
+	Unsolved  string // the mark of the exercise's own answer, where it does not pass by these limits; or empty
+	Task      lesson.Task
+	Others    int // files and folders in the folder that are no hand-ins
 	HandIns   []HandIn
 	Missed    []Missed // the most often missed first
 	Same      []Same   // in the order of their first files
@@ -91,6 +95,35 @@ func (c *Class) Count(s State) int {
 		}
 	}
 	return n
+}
+
+// BadSeals is how many of those that passed are signed, and were changed after that.
+func (c *Class) BadSeals() int {
+	n := 0
+	for _, h := range c.HandIns {
+		if h.State == Passed && h.Unsealed != "" {
+			n++
+		}
+	}
+	return n
+}
+
+// Twice are learners who have handed in more than once, with their files.
+func (c *Class) Twice() []Same {
+	var all []Same
+	at := map[string]int{}
+	for _, h := range c.HandIns {
+		name := strings.ToLower(h.Learner)
+		if name == "" || h.State == Elsewhere {
+			continue
+		}
+		if at[name] == 0 {
+			all = append(all, Same{Like: h.Learner})
+			at[name] = len(all)
+		}
+		all[at[name]-1].Files = append(all[at[name]-1].Files, h.File)
+	}
+	return slices.DeleteFunc(all, func(s Same) bool { return len(s.Files) < 2 })
 }
 
 // Marked is how many hand-ins have a mark.
@@ -123,7 +156,7 @@ type Terms struct {
 // What cannot be read or marked has a row that says why, and is in unread besides; it does not stop the others. The error is that of
 // the folder itself, and says what to do.
 func Mark(folder string, by Terms) (c *Class, unread []ledger.Unread, err error) {
-	files, err := filesIn(folder, by.NoHandIn)
+	files, others, err := filesIn(folder, by.NoHandIn)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -144,7 +177,7 @@ func Mark(folder string, by Terms) (c *Class, unread []ledger.Unread, err error)
 	}
 	close(next)
 	work.Wait()
-	c = &Class{ID: printable.Line(by.Exercise.ID), Title: by.Exercise.Title, LimitsOf: by.LimitsOf}
+	c = &Class{ID: printable.Line(by.Exercise.ID), Title: by.Exercise.Title, LimitsOf: by.LimitsOf, Task: by.Exercise.Task, Others: others, Unsolved: unsolved(by)}
 	c.gather(results, by.Exercise.Task)
 	for _, h := range c.HandIns {
 		if h.State == NotRead {
@@ -154,13 +187,25 @@ func Mark(folder string, by Terms) (c *Class, unread []ledger.Unread, err error)
 	return c, unread, nil
 }
 
+// unsolved is the mark of the exercise's own answer by these terms, where it does not pass.
+func unsolved(by Terms) string {
+	j := &lesson.Judge{Exercise: by.Exercise, Limits: by.Limits, LimitsOf: by.LimitsOf}
+	switch m, err := j.Points(j.Answered()); {
+	case err != nil:
+		return printable.Line(err.Error())
+	case !m.Passed:
+		return m.Summary()
+	}
+	return ""
+}
+
 // ending is how the files that are looked at end.
 const ending = ".toml"
 
-// filesIn are the hand-ins of a folder, by name.
-func filesIn(folder string, but []string) ([]fs.DirEntry, error) {
+// filesIn are the hand-ins of a folder, by name, and how many files and folders there are besides, other than some that may be.
+func filesIn(folder string, but []string) (files []fs.DirEntry, others int, err error) {
 	if err := ledger.IsFolder(folder); err != nil {
-		return nil, err
+		return nil, 0, err
 	}
 	entries, err := os.ReadDir(folder)
 	if err != nil {
@@ -168,11 +213,18 @@ func filesIn(folder string, but []string) ([]fs.DirEntry, error) {
 		if errors.As(err, &at) {
 			err = at.Err
 		}
-		return nil, errors.New(printable.Quote(folder) + " cannot be looked into: " + err.Error())
+		return nil, 0, errors.New(printable.Quote(folder) + " cannot be looked into: " + err.Error())
 	}
-	return slices.DeleteFunc(entries, func(e fs.DirEntry) bool {
-		return !strings.EqualFold(filepath.Ext(e.Name()), ending) || strings.HasPrefix(e.Name(), ".") || isOneOf(filepath.Join(folder, e.Name()), but)
-	}), nil
+	for _, e := range entries {
+		switch {
+		case isOneOf(filepath.Join(folder, e.Name()), but):
+		case !strings.EqualFold(filepath.Ext(e.Name()), ending) || strings.HasPrefix(e.Name(), "."):
+			others++
+		default:
+			files = append(files, e)
+		}
+	}
+	return files, others, nil
 }
 
 // isOneOf reports whether a path is the same file as one of others.

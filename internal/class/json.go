@@ -7,7 +7,7 @@ import (
 
 // JSON writes the class as one JSON object, in a format with a number. The error is that of w.
 func (c *Class) JSON(w io.Writer) error {
-	j := jsonClass{Format: 1, Exercise: c.ID, Title: c.Title, LimitsOf: c.LimitsOf, HandedIn: len(c.HandIns), Passed: c.Count(Passed), NotYet: c.Count(NotYet),
+	j := jsonClass{Format: 1, Exercise: c.ID, Title: c.Title, LimitsOf: c.LimitsOf, Unsolved: c.Unsolved, HandedIn: len(c.HandIns), Passed: c.Count(Passed), NotYet: c.Count(NotYet),
 		NotRead: c.Count(NotRead), Elsewhere: c.Count(Elsewhere), HandIns: []jsonHandIn{}, Missed: []jsonMissed{}, Same: []jsonSame{}}
 	if c.Marked() > 0 {
 		mean := c.Mean()
@@ -28,7 +28,7 @@ func (c *Class) JSON(w io.Writer) error {
 }
 
 func (h HandIn) json() jsonHandIn {
-	j := jsonHandIn{File: h.File, Learner: h.Learner, Date: h.Date, State: string(h.State), Reason: h.Why, Like: h.Like,
+	j := jsonHandIn{File: h.File, Learner: h.Learner, Date: h.Date, State: string(h.State), Reason: h.Why, Like: h.Like, Answer: h.Seen,
 		Assessor: h.Assessor, Seal: h.Unsealed}
 	if !h.Marked() {
 		return j
@@ -49,6 +49,7 @@ type jsonClass struct {
 	Exercise  string       `json:"exercise"`
 	Title     string       `json:"title"`
 	LimitsOf  string       `json:"limits_of,omitempty"`
+	Unsolved  string       `json:"answer_does_not_pass,omitempty"`
 	HandedIn  int          `json:"handed_in"`
 	Passed    int          `json:"passed"`
 	NotYet    int          `json:"not_yet"`
@@ -68,6 +69,7 @@ type jsonHandIn struct {
 	Reason  string `json:"reason,omitempty"`
 	*jsonMark
 	Like     string `json:"like,omitempty"`
+	Answer   bool   `json:"answer_seen,omitempty"`
 	Assessor string `json:"assessor,omitempty"`
 	Seal     string `json:"seal,omitempty"`
 }

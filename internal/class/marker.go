@@ -89,6 +89,7 @@ var ofTheTable = []lesson.Part{lesson.Head, lesson.Strip, lesson.Worn, lesson.Pa
 // about takes over whose attempt it is and what is beside the sheet. Texts are copied, or they would hold on to all of the file.
 func (r *result) about(a *lesson.Attempt) {
 	r.Learner, r.Date, r.Assessor, r.Hints = strings.Clone(a.Learner), strings.Clone(a.Date), strings.Clone(a.Assessor), a.Hints
+	r.Seen = a.Answered
 	r.Plain = a.Exercise == ""
 	switch {
 	case a.Seal == "" && (a.Assessor != "" || a.On != ""):

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"example.org/underveil/internal/lesson"
 	"example.org/underveil/internal/listing"
 )
 
@@ -21,6 +22,9 @@ func (c *Class) Text(width int) string {
 		head += ", by the limits of " + c.LimitsOf
 	}
 	p.Paragraph(head)
+	if c.Unsolved != "" {
+		p.Paragraph("By these limits the exercise's own answer does not pass (" + c.Unsolved + "): they are no fair measure for it. underveil exercise check says why.")
+	}
 	p.WriteByte('\n')
 	if len(c.HandIns) == 0 {
 		p.Paragraph("Nothing was handed in: there is no file in the folder that ends in " + ending + ".")
@@ -28,7 +32,7 @@ func (c *Class) Text(width int) string {
 	}
 	rows := []listing.Row{{Cells: []string{"hand-in", "mark", "", "hints"}}}
 	for _, h := range c.HandIns {
-		rows = append(rows, h.row())
+		rows = append(rows, h.row(c.Task))
 	}
 	p.Table(rows, nil)
 	p.WriteByte('\n')
@@ -37,8 +41,14 @@ func (c *Class) Text(width int) string {
 		p.WriteByte('\n')
 		c.missedTable(p)
 	}
+	if twice := c.Twice(); len(twice) > 0 {
+		p.WriteString("\nhanded in more than once\n")
+		for _, s := range twice {
+			p.Wrapped("  ", "    ", s.Like+": "+strings.Join(s.Files, ", "))
+		}
+	}
 	if len(c.Same) > 0 {
-		p.WriteString("\nthe same content\n")
+		p.WriteString("\nthe same content, which honest work may have too\n")
 		for _, s := range c.Same {
 			p.Wrapped("  ", "    ", s.text())
 		}
@@ -47,7 +57,7 @@ func (c *Class) Text(width int) string {
 }
 
 // row is one hand-in in the table.
-func (h HandIn) row() listing.Row {
+func (h HandIn) row(task lesson.Task) listing.Row {
 	name, mark, hints := h.File, "", ""
 	if h.Learner != "" {
 		name += ", " + h.Learner
@@ -58,8 +68,20 @@ func (h HandIn) row() listing.Row {
 			hints = strconv.Itoa(h.Hints)
 		}
 	}
+	seen := ""
+	if h.Seen {
+		seen = "the answer was looked at"
+	}
 	r := listing.Row{Cells: []string{name, mark, string(h.State), hints}}
-	for _, note := range []string{h.Why, h.First.missed(), h.Like, h.Unsealed} {
+	signed := ""
+	switch {
+	case task != lesson.Fit || !h.Marked():
+	case h.Assessor != "":
+		signed = "signed by " + h.Assessor
+	default:
+		signed = "not signed"
+	}
+	for _, note := range []string{h.Why, h.First.missed(), h.Like, seen, signed, h.Unsealed} {
 		if note != "" {
 			r.Notes = append(r.Notes, note)
 		}
@@ -83,7 +105,11 @@ func (p Point) missed() string {
 
 // totals are how many there are of each, and the mean mark.
 func (c *Class) totals() string {
-	parts := []string{fmt.Sprintf("%d passed", c.Count(Passed)), fmt.Sprintf("%d not yet", c.Count(NotYet))}
+	passed := fmt.Sprintf("%d passed", c.Count(Passed))
+	if n := c.BadSeals(); n > 0 {
+		passed += fmt.Sprintf(" (%d changed after signing)", n)
+	}
+	parts := []string{passed, fmt.Sprintf("%d not yet", c.Count(NotYet))}
 	if n := c.Count(NotRead); n > 0 {
 		parts = append(parts, fmt.Sprintf("%d could not be read", n))
 	}
@@ -91,6 +117,9 @@ func (c *Class) totals() string {
 		parts = append(parts, fmt.Sprintf("%d for another exercise", n))
 	}
 	text := fmt.Sprintf("%d handed in: %s", len(c.HandIns), strings.Join(parts, ", "))
+	if c.Others > 0 {
+		text += fmt.Sprintf("; not looked at: %d", c.Others)
+	}
 	if c.Marked() > 0 {
 		text += fmt.Sprintf("; mean mark %.0f %%", c.Mean())
 	}
@@ -112,7 +141,7 @@ func (c *Class) missedTable(p *listing.Page) {
 // String is what was missed, in words.
 func (m Missed) String() string {
 	if m.Wrongly {
-		return m.What + ": marked, and nothing is wrong there"
+		return m.What + ": named, and nothing is wrong there"
 	}
 	return m.What
 }
@@ -129,13 +158,16 @@ func (s Same) text() string {
 // dates are ISO 8601; what a row has nothing to say to is empty. No cell can be taken for a formula. The error is that of w.
 func (c *Class) CSV(w io.Writer) error {
 	out := listing.NewCells(w)
-	out.Row("file", "learner", "date", "state", "met", "of", "share", "hints", "first_missed", "found", "like", "assessor", "seal", "reason")
+	out.Row("file", "learner", "date", "state", "met", "of", "share", "hints", "answer_seen", "first_missed", "found", "like", "assessor", "seal", "reason")
 	for _, h := range c.HandIns {
-		row := []string{h.File, h.Learner, h.Date, string(h.State), "", "", "", "", h.First.What, h.First.Why, h.Like, h.Assessor, h.Unsealed, h.Why}
+		row := []string{h.File, h.Learner, h.Date, string(h.State), "", "", "", "", "", h.First.What, h.First.Why, h.Like, h.Assessor, h.Unsealed, h.Why}
 		if h.Marked() {
 			copy(row[4:], []string{strconv.Itoa(h.Met), strconv.Itoa(h.Of), strconv.FormatFloat(h.Share, 'f', 1, 64)})
 			if !h.Plain {
 				row[7] = strconv.Itoa(h.Hints)
+			}
+			if h.Seen {
+				row[8] = "yes"
 			}
 		}
 		out.Row(row...)

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"example.org/underveil/internal/lesson"
 	"example.org/underveil/internal/printable"
 )
 
@@ -51,9 +52,9 @@ mean mark 89 %
 
 missed most often
   nape: clear                                                          by 2 of 3
-  ear, height 60, slot 3 left: marked, and nothing is wrong there      by 1 of 3
+  ear, height 60, slot 3 left: named, and nothing is wrong there       by 1 of 3
 
-the same content
+the same content, which honest work may have too
   anna.toml, ben.toml
   the start, untouched: 2 of them
 `
@@ -65,6 +66,28 @@ func TestText(t *testing.T) {
 	got := (&Class{ID: "first-row", Title: "The first row"}).Text(80)
 	if got != "The first row (first-row)\n\nNothing was handed in: there is no file in the folder that ends in .toml.\n" {
 		t.Errorf("%q", got)
+	}
+}
+
+// What an assessor has to know stands in the text: who signed, what was changed after that, who handed in twice, what was not looked at, and
+// that limits are no fair measure by which the exercise's own answer does not pass.
+func TestTextWarns(t *testing.T) {
+	c := some()
+	c.Task, c.Others, c.Unsolved = lesson.Fit, 3, "not yet: 5 of 6"
+	c.HandIns[0].Assessor, c.HandIns[0].Unsealed = "Ruth", "its seal does not fit: it was changed after it was signed"
+	c.HandIns[3].Learner = "an"
+	text := strings.Join(strings.Fields(c.Text(80)), " ")
+	for _, want := range []string{"own answer does not pass (not yet: 5 of 6)", "signed by Ruth its seal", "the worked answer not signed", "1 passed (1 changed after signing)",
+		"not looked at: 3", "handed in more than once AN: anna.toml, dora.toml"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is not said:\n%s", want, c.Text(80))
+		}
+	}
+	plain := some().Text(80)
+	for _, not := range []string{"own answer", "signed by", "not signed", "changed after signing", "not looked at", "more than once"} {
+		if strings.Contains(plain, not) {
+			t.Errorf("%q is said without cause:\n%s", not, plain)
+		}
 	}
 }
 

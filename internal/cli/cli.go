@@ -198,12 +198,19 @@ func (p *program) edit(args []string) error {
 	var first *tui.Opened
 	if len(args) == 1 {
 		read := stamp(args[0]) // before it is read, so that a change in between is noticed
+		switch sheetfile.KindOf(args[0]) {
+		case sheetfile.ScriptKind:
+			if opts.Script, _, err = loadScript(args[0]); err != nil {
+				return err
+			}
+			return tui.Run(p.in, p.out, opts, nil)
+		case sheetfile.ExerciseKind:
+			return p.practise(args, "")
+		case sheetfile.AttemptKind:
+			return p.lookAt(args[0])
+		}
 		s, notices, err := load(args[0])
 		if err != nil {
-			if script, _, no := loadScript(args[0]); no == nil {
-				opts.Script = script
-				return tui.Run(p.in, p.out, opts, nil)
-			}
 			return err
 		}
 		first = &tui.Opened{Path: args[0], Stamp: read, Sheet: s, Notices: notices}

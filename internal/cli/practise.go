@@ -3,8 +3,10 @@ package cli
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -20,34 +22,64 @@ import (
 func (p *program) practiseCommand() *cobra.Command {
 	var learner string
 	c := &cobra.Command{
-		Use: "practise [NAME|FILE]", Short: "Open an exercise in the editor; without a name, the list of them",
+		Use: "practise [NAME|FILE [HAND-IN]]", Short: "Open an exercise in the editor; without a name, the list of them",
 		Long: "Practise opens an exercise: its brief stands beside the map, A has hints, the mark and an answer. What is made is kept under the\n" +
-			"learner's name on this machine, and goes on where it was left.",
-		Args: cobra.MaximumNArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error {
-			opts, err := p.editorOptions()
-			if err != nil {
-				return err
-			}
-			first := &tui.Opened{Practice: true, Learner: learner}
-			if learner != "" {
-				if first.Learner, err = progress.Name(learner); err != nil {
-					return fmt.Errorf("--learner: %w", err)
-				}
-			}
-			if len(args) == 1 {
-				if first.Exercise, err = p.exercise(args[0]); err != nil {
-					return err
-				}
-			}
-			if err := p.needsTerminal(); err != nil {
-				return err
-			}
-			return tui.Run(p.in, p.out, opts, first)
-		},
+			"learner's name on this machine, and goes on where it was left. With a hand-in it opens that, to be looked at, marked and signed;\n" +
+			"nothing of it is kept unless it is handed in again.",
+		Args: cobra.MaximumNArgs(2),
+		RunE: func(_ *cobra.Command, args []string) error { return p.practise(args, learner) },
 	}
 	c.Flags().StringVar(&learner, "learner", "", "who practises: initials, a number or a short name")
 	return c
+}
+
+// practise opens the list of exercises, or one of them, or a hand-in at it.
+func (p *program) practise(args []string, learner string) error {
+	opts, err := p.editorOptions()
+	if err != nil {
+		return err
+	}
+	first := &tui.Opened{Practice: true, Learner: learner}
+	if learner != "" {
+		if first.Learner, err = progress.Name(learner); err != nil {
+			return fmt.Errorf("--learner: %w", err)
+		}
+	}
+	if len(args) > 0 {
+		if first.Exercise, err = p.exercise(args[0]); err != nil {
+			return err
+		}
+	}
+	if len(args) > 1 {
+		if first.Attempt, _, err = sheetfile.LoadAttempt(args[1]); err != nil {
+			return err
+		}
+		if id := first.Attempt.Exercise; id != "" && id != first.Exercise.ID {
+			return fmt.Errorf("%s is for another exercise, %s", printable.Line(args[1]), printable.Quote(id))
+		}
+		first.Path = args[1]
+	}
+	if err := p.needsTerminal(); err != nil {
+		return err
+	}
+	return tui.Run(p.in, p.out, opts, first)
+}
+
+// lookAt opens a hand-in at an exercise that comes with the program.
+func (p *program) lookAt(path string) error {
+	a, _, err := sheetfile.LoadAttempt(path)
+	if err != nil {
+		return err
+	}
+	list, err := exercises()
+	if err != nil {
+		return err
+	}
+	if !slices.ContainsFunc(list, func(x tui.Demo) bool { return x.Name == a.Exercise }) {
+		return fmt.Errorf("%s is an attempt at %s, which does not come with the program; underveil practise FILE-OF-THE-EXERCISE %s shows it",
+			printable.Line(path), printable.Quote(a.Exercise), printable.Line(path))
+	}
+	return p.practise([]string{a.Exercise, path}, "")
 }
 
 func (p *program) progressCommand() *cobra.Command {
@@ -117,6 +149,25 @@ func progressText(who string, records map[string]progress.Record, list []tui.Dem
 		}
 	}
 	fmt.Fprintf(&b, "\n%d of %d passed\n", passed, len(list))
+	shipped := func(id string) bool { return slices.ContainsFunc(list, func(x tui.Demo) bool { return x.Name == id }) }
+	first := true
+	for _, id := range slices.Sorted(maps.Keys(records)) {
+		if shipped(id) {
+			continue
+		}
+		if first {
+			b.WriteString("\nexercises of others\n")
+			first = false
+		}
+		state := "begun"
+		if best, marked := records[id].Best(); marked {
+			state = markWords(best)
+		}
+		fmt.Fprintf(&b, "    %-44.44s  %s\n", printable.Line(id), state)
+		for _, m := range records[id].Marks {
+			fmt.Fprintf(&b, "      %s  %s\n", m.On, markWords(m))
+		}
+	}
 	return b.String()
 }
 
@@ -126,7 +177,11 @@ func markWords(m lesson.Marked) string {
 	if m.Passed {
 		word = "passed"
 	}
-	return fmt.Sprintf("%s, %d of %d, %s", word, m.Met, m.Of, printable.Count(m.Hints, "hint"))
+	text := fmt.Sprintf("%s, %d of %d, %s", word, m.Met, m.Of, printable.Count(m.Hints, "hint"))
+	if m.Answered {
+		text += " and the answer"
+	}
+	return text
 }
 
 // progressFolder is where what learners make is kept: beside what else the program remembers by itself.

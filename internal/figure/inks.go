@@ -128,8 +128,8 @@ func Contrast(dark bool) []cells.Style {
 	} {
 		set(ink, cells.Style{Fore: pick(c[0], c[1]), Fore16: pick(c[2], c[3])})
 	}
-	for i, c := range [rule.Steps][4]string{
-		{"#ff5c5c", "#c00000", "9", "1"}, {"#ffe14d", "#7a5c00", "11", "3"}, {"#00e5ff", "#006d7a", "14", "6"}, {"#ffffff", "#000000", "15", "0"},
+	for i, c := range [rule.Steps][4]string{ // no red and no yellow, out of which a stop or a caution would have to stand
+		{"#b48cff", "#6a1fc0", "13", "5"}, {"#6f9dff", "#1f3fc0", "12", "4"}, {"#00e5ff", "#006d7a", "14", "6"}, {"#ffffff", "#000000", "15", "0"},
 	} {
 		set(stepInk+cells.Ink(i), cells.Style{Fore: pick(c[0], c[1]), Fore16: pick(c[2], c[3])})
 	}

@@ -98,6 +98,29 @@ func (j *Judge) solving() []string {
 			}
 		}
 	}
+	return append(problems, j.tooEasy()...)
+}
+
+// tooEasy says what an answer that is none would pass by.
+func (j *Judge) tooEasy() []string {
+	x := j.Exercise
+	if x.Task != Place {
+		return nil
+	}
+	var problems []string
+	offset := func(r sheet.Row) bool { return r.Offset }
+	if slices.Contains(x.Clear, "stacked") && !slices.ContainsFunc(x.Answer.Rows, offset) {
+		problems = append(problems, "stacked is in clear, and it looks only below rows for which the offset was asked: no row of the answer has offset = true")
+	}
+	for _, r := range x.Answer.Rows {
+		for slot, b := range r.All() {
+			one := x.Answer.With(func(c *sheet.Sheet) { c.Rows = nil }).WithBond(r.Place, slot, b)
+			if m, err := j.Points(AttemptOf(x, one)); err == nil && m.Passed && x.Answer.Bonds() > 1 {
+				return append(problems, "a single bond would pass: add [[target]] with what is asked for, like bonds")
+			}
+			break // one of each row will do
+		}
+	}
 	return problems
 }
 
@@ -131,6 +154,8 @@ func New(id string, start, answer *sheet.Sheet) *Exercise {
 		Who:    "The client, in a sentence " + unworded,
 		Ending: "What to take along " + unworded,
 		Start:  start, Answer: answer, May: Changed(start, answer),
-		Clear: []string{AllStops, AllCautions},
+		Clear:   []string{AllStops, AllCautions},
+		Targets: []Target{{Of: FigureBonds, Least: float64(max(1, answer.Bonds()-2)), Most: float64(answer.Bonds() + 2)}},
+		Hints:   []Hint{{Text: "There are {value} of {limit} bonds " + unworded, Target: 1}},
 	}
 }

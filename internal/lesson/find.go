@@ -3,6 +3,7 @@ package lesson
 import (
 	"slices"
 
+	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/rule"
 	"example.org/underveil/internal/sheet"
 )
@@ -32,15 +33,8 @@ func (j *Judge) markFound(m *Mark, a *Attempt) error {
 		}
 		if !p.Met && f != nil {
 			p.About = f
-			if m.Next == "" && len(a.Found) > 0 {
-				r, _ := rule.ByID(fault.Rule)
-				m.Next = "look again at " + fault.Row.String() + ". " + r.Doc
-			}
 		}
 		m.Points = append(m.Points, p)
-	}
-	if len(a.Found) == 0 {
-		m.Next = "nothing is named yet: go round the sheet and name what you think is wrong, and by which rule"
 	}
 	for i, marked := range a.Found {
 		if used[i] || slices.ContainsFunc(rep.Findings, func(f rule.Finding) bool { return speaksOf(&f, f.Concern, marked) }) {
@@ -49,7 +43,30 @@ func (j *Judge) markFound(m *Mark, a *Attempt) error {
 		m.Points = append(m.Points, Point{What: marked.Rule + ", " + rule.Where(marked), Why: "nothing is wrong there by " + marked.Rule,
 			Spots: []sheet.Spot{{At: marked.Row, Slot: marked.Slot}}, Off: true, Concern: &marked})
 	}
+	m.Next = nextToFind(m.Points, len(a.Found))
 	return nil
+}
+
+// nextToFind is what to try next. It names no place and no rule, which are the hints' to give.
+func nextToFind(points []Point, named int) string {
+	left, off := 0, 0
+	for _, p := range points {
+		switch {
+		case p.Off:
+			off++
+		case !p.Met:
+			left++
+		}
+	}
+	switch {
+	case named == 0:
+		return "nothing is named yet: go round the sheet and name what you think is wrong, and by which rule"
+	case left > 0:
+		return printable.Count(left, "fault") + " to go: look along every row to its ends, and at each bond for its weight and for the hair over it. A hint says more"
+	case off > 0:
+		return "take back what is in order"
+	}
+	return ""
 }
 
 // findingOf is the finding about a concern, or nil.

@@ -80,6 +80,7 @@ type Attempt struct {
 	Learner  string // initials or a number
 	Date     string // ISO 8601, or empty
 	Hints    int    // how many were unfolded
+	Answered bool   // an answer was looked at
 
 	Sheet *sheet.Sheet
 	Found []sheet.Concern // of Find: what was marked, each a rule and a slot
@@ -98,6 +99,8 @@ type Marked struct {
 	Of     int
 	Passed bool
 	Hints  int // unfolded by then
+
+	Answered bool // an answer had been looked at by then
 }
 
 // Off is how far a bond on a training head lies from the middle of its slot.

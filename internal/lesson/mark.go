@@ -202,6 +202,8 @@ func (j *Judge) nextStep(m *Mark, t *slots.Table, a *Attempt) string {
 				text += ". One way: " + way
 			}
 			return text
+		case a.Sheet.Bonds() == 0:
+			return "nothing is placed yet"
 		default:
 			return fmt.Sprintf("%s are asked for, and there are %s", p.What, p.Why)
 		}

@@ -82,6 +82,7 @@ func (t table) marked() lesson.Marked {
 	}
 	t.flag("passed", &m.Passed)
 	t.whole("hints", bounds{0, 1000, ""}, &m.Hints)
+	t.flag("answer_seen", &m.Answered)
 	return m
 }
 
@@ -144,6 +145,7 @@ func (t table) about(a *lesson.Attempt) {
 	t.text("learner", &a.Learner)
 	t.date("date", &a.Date)
 	t.whole("hints", bounds{0, 1000, ""}, &a.Hints)
+	t.flag("answer_seen", &a.Answered)
 	t.text("assessor", &a.Assessor)
 	t.date("signed", &a.On)
 	t.text("seal", &a.Seal)
@@ -162,6 +164,7 @@ func EncodeAttempt(a *lesson.Attempt, start *sheet.Sheet) []byte {
 	w.textIf("learner", a.Learner)
 	w.dateIf("date", a.Date)
 	w.numberIf("hints", float64(a.Hints))
+	w.flagIf("answer_seen", a.Answered)
 	w.textIf("assessor", a.Assessor)
 	w.dateIf("signed", a.On)
 	w.textIf("seal", a.Seal)
@@ -190,6 +193,7 @@ func EncodeAttempt(a *lesson.Attempt, start *sheet.Sheet) []byte {
 			w.number("of", float64(m.Of))
 			w.flagIf("passed", m.Passed)
 			w.numberIf("hints", float64(m.Hints))
+			w.flagIf("answer_seen", m.Answered)
 		}
 		w.steps(&attemptFile, start, a.Steps)
 	}

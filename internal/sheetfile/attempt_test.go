@@ -149,7 +149,7 @@ func TestGlanceProgress(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := &lesson.Attempt{Exercise: kept.Exercise, Learner: kept.Learner, Date: kept.Date, Hints: kept.Hints, Signed: kept.Signed, Marks: kept.Marks}
+	want := &lesson.Attempt{Exercise: kept.Exercise, Learner: kept.Learner, Date: kept.Date, Hints: kept.Hints, Answered: kept.Answered, Signed: kept.Signed, Marks: kept.Marks}
 	for _, data := range [][]byte{data, bytes.Replace(data, []byte("circumference = 560"), []byte("circumference = 5"), 1)} {
 		if err := WriteAtomic(path, data); err != nil {
 			t.Fatal(err)
@@ -187,6 +187,7 @@ func TestSeal(t *testing.T) {
 		"the exercise": func(a *lesson.Attempt) { a.Exercise = "second-row" },
 		"the learner":  func(a *lesson.Attempt) { a.Learner = "MM" },
 		"the date":     func(a *lesson.Attempt) { a.Date = "2026-03-01" },
+		"the answer":   func(a *lesson.Attempt) { a.Answered = !a.Answered },
 		"the hints":    func(a *lesson.Attempt) { a.Hints = 1 },
 		"no hints":     func(a *lesson.Attempt) { a.Hints = 0 },
 		"the assessor": func(a *lesson.Attempt) { a.Assessor = "JL" },

@@ -82,6 +82,17 @@ func (d *decoder) all(t table) {
 
 // format sees to it that this is a sheet, of a format that can be read; if not, there is no use in going on.
 func (d *decoder) format(t table) bool {
+	for _, other := range []struct{ key, called, remedy string }{
+		{string(ExerciseKind), "an exercise", "underveil practise opens it"},
+		{string(AttemptKind), "an attempt at an exercise", "underveil and its name open it in the editor, beside what was asked for"},
+		{string(ScriptKind), "a demonstration", "underveil demonstrate goes through it"},
+		{"limits_of", "a file of limits", "give it with --limits"},
+	} {
+		if t.has(other.key) && !t.has("head") {
+			t.failHere("this is "+other.called+", not a head sheet", other.remedy)
+			return false
+		}
+	}
 	switch {
 	case !t.has("head") && (t.has("currency") || t.has("strand")):
 		t.failHere("this is a studio file, not a head sheet", "give the name of a head sheet")

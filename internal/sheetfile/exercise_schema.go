@@ -76,6 +76,7 @@ var exerciseFile = schema{
 //	learner = "ML"                # *
 //	date = 2026-03-02             # *
 //	hints = 2                     # * how many were unfolded
+//	answer_seen = true            # * an answer was looked at
 //	assessor = "JK"               # * who looked at it, on what day, and a seal over what that was
 //	signed = 2026-03-03
 //	seal = "4f1c..."
@@ -102,6 +103,7 @@ var exerciseFile = schema{
 //	of = 9
 //	passed = true                 # *
 //	hints = 2                     # *
+//	answer_seen = true            # *
 //
 //	[[step]]                      # * likewise: how it was made, from the start of the exercise, as in a demonstration
 //	did = "place a bond"
@@ -114,16 +116,16 @@ var attemptFile = schema{
 
 	most: map[string]int{"found": 1000, "off": 1000, "mark": 500, "step": mostSteps},
 	keysIn: map[string][]string{
-		"":       {"format", "attempt", "learner", "date", "hints", "assessor", "signed", "seal", "seen", "found", "off", "result", "mark", "step"},
+		"":       {"format", "attempt", "learner", "date", "hints", "answer_seen", "assessor", "signed", "seal", "seen", "found", "off", "result", "mark", "step"},
 		"found":  {"rule", "height", "along", "slot"},
 		"off":    {"height", "along", "slot", "right", "up"},
 		"result": {"sheet"},
-		"mark":   {"date", "met", "of", "passed", "hints"},
+		"mark":   {"date", "met", "of", "passed", "hints", "answer_seen"},
 		"step":   {"did", "say", "height", "along", "slot", "changes"},
 	},
 	example: map[string]string{
 		"met": "7", "of": "9", "passed": "true",
-		"format": "1", "attempt": `"first-row"`, "learner": `"ML"`, "date": "2026-03-02", "hints": "2", "assessor": `"JK"`, "signed": "2026-03-03",
+		"format": "1", "attempt": `"first-row"`, "learner": `"ML"`, "date": "2026-03-02", "hints": "2", "answer_seen": "true", "assessor": `"JK"`, "signed": "2026-03-03",
 		"seal": `"4f1c"`, "seen": `["60 o.o.(o).o.o"]`, "rule": `"nape"`, "height": "40", "along": "24", "slot": "-3", "right": "2.5", "up": "-1",
 		"sheet": literal, "did": `"place a bond"`, "say": `"look at the nape"`, "changes": literal,
 	},

@@ -22,6 +22,9 @@ type demonstration struct {
 	at     int // the step shown; 0 is the start
 	news   []lesson.News
 	shown  int // which of the news is in view
+
+	reading    rule.Reading // as it was seen when it was left to try something
+	top, shift int
 }
 
 // demonstrationList chooses one of the demonstrations that come with the program.
@@ -205,6 +208,7 @@ func (p *demonstration) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 	case "N", "shift+tab", "up":
 		p.nextNews(m, -1)
 	case "e", "esc":
+		p.reading, p.top, p.shift = m.reading, m.top, m.shift
 		m.pop()
 		m.tell("try what you like on this sheet; D goes back to the step, and nothing is kept")
 	case "w":
@@ -266,8 +270,10 @@ func (p *demonstration) shade(m *Model) {
 // backToStep takes a demonstration up again where it was left. What was tried is gone, unless it was saved to a file.
 func (m *Model) backToStep() tea.Cmd {
 	return m.unlessUnsaved(func(m *Model) tea.Cmd {
+		p := m.demo
 		m.told = ""
-		m.showStep(m.demo.at)
+		m.showStep(p.at)
+		m.reading, m.top, m.shift = p.reading, p.top, p.shift // as it was seen before
 		return nil
 	})
 }

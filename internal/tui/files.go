@@ -237,8 +237,18 @@ func newSaveForm(m *Model, then func(*Model) tea.Cmd) *form {
 			if path == "" {
 				return nil, errors.New("file: a name is needed")
 			}
-			return m.saveTo(m.doc, asSheet(path), false, then), nil
+			return m.saveTo(m.doc, asFile(path, name), false, then), nil
 		}}
+}
+
+// asFile is a path as it was typed for a new file: with the ending that sheets have, and in a folder, where that is one, under
+// the name that was offered.
+func asFile(path, offered string) string {
+	path = atHome(path)
+	if info, err := os.Stat(path); err == nil && info.IsDir() || strings.HasSuffix(path, string(filepath.Separator)) {
+		path = filepath.Join(path, filepath.Base(offered))
+	}
+	return asSheet(path)
 }
 
 // asSheet is a file name as it was typed, with the ending that sheets have.

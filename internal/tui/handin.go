@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"cmp"
 	"errors"
 	"strings"
 	"time"
@@ -21,15 +22,15 @@ type handedMsg struct {
 // handIn asks for a file to write the attempt to.
 func (m *Model) handIn() {
 	p := m.doc.practice
-	name := strings.TrimSuffix(fileName(p.learner), ".toml") + "-" + p.x.ID + ".toml"
+	name := cmp.Or(p.handIn, strings.TrimSuffix(fileName(p.learner), ".toml")+"-"+p.x.ID+".toml")
 	m.push(&form{title: "hand in", note: "The file has your work and your name. What is kept for you on this machine stays.",
-		fields: []*field{textField("file", name, "a name here, or a whole path")},
+		fields: []*field{textField("file", name, "a name here, a folder, or a whole path")},
 		take: func(m *Model, fm *form) (tea.Cmd, error) {
 			path := fm.find("file").text()
 			if path == "" {
 				return nil, errors.New("file: a name is needed")
 			}
-			return m.handInTo(asSheet(path), false), nil
+			return m.handInTo(asFile(path, name), false), nil
 		}})
 }
 

@@ -33,7 +33,7 @@ func (m *Model) markNow() {
 		m.warn(err.Error())
 		return
 	}
-	p.marks = append(p.marks, lesson.Marked{On: m.opts.Today().Format(time.DateOnly), Met: mark.Met, Of: mark.Of, Passed: mark.Passed, Hints: p.hints})
+	p.marks = append(p.marks, lesson.Marked{On: m.opts.Today().Format(time.DateOnly), Met: mark.Met, Of: mark.Of, Passed: mark.Passed, Hints: p.hints, Answered: p.answered})
 	p.dirty, p.last, p.lastOf = true, &mark, m.doc.sheet()
 	if p.x.Task != lesson.Find || mark.Passed { // what is missed is still to be found
 		p.shown = m.doc.sheet()

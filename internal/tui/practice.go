@@ -39,6 +39,7 @@ type practice struct {
 	last     *lesson.Mark // the mark given last, or nil
 	lastOf   *sheet.Sheet // for this
 	answered bool         // the worked answer was looked at
+	handIn   string       // the file that it was handed in as, where somebody else looks at it; or empty
 
 	sideOf   *sheet.Sheet // what the mark in the side is of
 	sideMark lesson.Mark
@@ -87,6 +88,22 @@ func (m *Model) openExercise(x *lesson.Exercise, learner string) tea.Cmd {
 	return nil
 }
 
+// lookAtHandIn opens what was handed in, to be looked at, marked and signed. Nothing of it is kept among what is practised here.
+func (m *Model) lookAtHandIn(x *lesson.Exercise, a *lesson.Attempt, path string) {
+	p := &practice{judge: &lesson.Judge{Exercise: x, Limits: m.opts.Lessons.Limits, LimitsOf: m.opts.Lessons.LimitsOf}, x: x, learner: a.Learner, handIn: path}
+	d, err := newDocument(p.judge.Under(a.Tried()), "", m.table())
+	if err != nil {
+		m.push(newTrouble("this can't be opened", err.Error()))
+		return
+	}
+	d.practice, p.hints, p.signed, p.sealed, p.shown = p, min(a.Hints, len(x.Hints)), a.Signed, d.sheet(), d.sheet()
+	p.answered = a.Answered
+	d.workOut(true)
+	m.open(d)
+	m.page = pageBrief
+	m.tell("handed in as " + path + "; A, m marks it, and nothing of it is changed until s hands it in again")
+}
+
 // take takes up what was kept.
 func (p *practice) take(d *document, a *lesson.Attempt) {
 	for _, step := range a.Steps {
@@ -95,7 +112,7 @@ func (p *practice) take(d *document, a *lesson.Attempt) {
 	if last := p.judge.Under(a.Tried()); !sameTried(d.sheet(), last) {
 		d.history.Do("go on", d.sheet().With(func(c *sheet.Sheet) { c.Tried = last.Tried }))
 	}
-	p.hints, p.marks, p.signed = min(a.Hints, len(p.x.Hints)), a.Marks, a.Signed
+	p.hints, p.answered, p.marks, p.signed = min(a.Hints, len(p.x.Hints)), a.Answered, a.Marks, a.Signed
 	p.kept, p.sealed = d.sheet(), d.sheet()
 }
 
@@ -107,7 +124,7 @@ func sameTried(a, b *sheet.Sheet) bool {
 func (p *practice) attempt(d *document, today time.Time) *lesson.Attempt {
 	a := lesson.AttemptOf(p.x, d.sheet())
 	a.Learner, a.Date, a.Hints = p.learner, today.Format(time.DateOnly), p.hints
-	a.Signed, a.Marks = p.signed, p.marks
+	a.Answered, a.Signed, a.Marks = p.answered, p.signed, p.marks
 	for i, did := range d.history.Steps() {
 		a.Steps = append(a.Steps, lesson.Step{Did: did, Sheet: d.history.After(i + 1)})
 	}
@@ -137,6 +154,9 @@ func (m *Model) keepProgress() tea.Cmd {
 // latest stays.
 func (p *practice) writing(m *Model) func() error {
 	s := m.doc.sheet()
+	if p.handIn != "" {
+		return nil
+	}
 	if begun := len(m.doc.history.Steps()) > 0 || p.hints > 0 || p.kept != nil; !begun || !p.dirty && p.kept == s {
 		return nil
 	}

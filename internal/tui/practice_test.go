@@ -2,10 +2,12 @@ package tui
 
 import (
 	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
 	"example.org/underveil/internal/lesson"
+	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/sheetfile"
 )
 
@@ -161,4 +163,66 @@ func TestSignatureGoesWithChanges(t *testing.T) {
 	if p.signed != (lesson.Signed{}) {
 		t.Errorf("still signed after a change: %+v", p.signed)
 	}
+}
+
+// A folder takes what is handed in under the name that was offered.
+func TestHandInToAFolder(t *testing.T) {
+	e := practising(t, "place", setup{})
+	folder := t.TempDir()
+	for _, typed := range []string{folder, folder + "/"} {
+		e.press("ctrl+s")
+		e.write(typed)
+		e.press("Enter")
+		want := filepath.Join(folder, "ml-place.toml")
+		if e.disk.held[want] == nil {
+			t.Fatalf("%s: nothing at %s:\n%s", typed, want, e.m.Screen())
+		}
+		delete(e.disk.held, want)
+	}
+}
+
+// A hand-in is looked at as it was handed in, with its mark; it is signed and handed in again over its own file, and not kept as practice.
+func TestLookAtAHandIn(t *testing.T) {
+	x := exerciseOf(t, "fit")
+	made := x.Answer.With(func(c *sheet.Sheet) {
+		for _, r := range x.Answer.Rows {
+			for slot := range r.All() {
+				c.Tried = c.Tried.WithSeen(sheet.Spot{At: r.Place, Slot: slot})
+			}
+		}
+	})
+	a := lesson.AttemptOf(x, made)
+	a.Learner, a.Hints = "EVA", 1
+	e := start(t, setup{})
+	e.m.lookAtHandIn(x, a, "class/eva.toml")
+	e.send(nil)
+	e.press("A", "m")
+	e.says("passed")
+	e.press("g")
+	e.write("JK")
+	e.press("Enter", "ctrl+s", "Enter")
+	again, _, err := sheetfile.DecodeAttempt("eva.toml", e.disk.held["class/eva.toml"])
+	if err != nil {
+		t.Fatalf("%v\n%s", err, e.m.Screen())
+	}
+	if again.Learner != "EVA" || again.Hints != 1 || again.Assessor != "JK" || again.Seal != sheetfile.Seal(again) || len(again.Seen) != len(a.Seen) {
+		t.Errorf("handed in again: %+v", again)
+	}
+	if known := e.m.opts.Lessons.Progress.Learners(); len(known) > 0 {
+		t.Errorf("kept as the practice of %q", known)
+	}
+}
+
+// Until all faults are found the mark does not tell where the others are, neither on its page nor on the map.
+func TestFaultsAreNotGivenAway(t *testing.T) {
+	e := practising(t, "find", setup{})
+	e.press("A", "m")
+	e.says("1 fault still to be found")
+	e.press("Esc")
+	if got := e.m.Screen().String(); strings.Contains(got, "nape,") || strings.Contains(got, "╳") {
+		t.Errorf("a fault is given away:\n%s", got)
+	}
+	e.press("Right", "Right", "Right", "J", "n", "a", "Enter", "A", "m")
+	e.says("passed")
+	e.says("nape, height 10")
 }

@@ -74,7 +74,11 @@ func markLine(m lesson.Marked) string {
 	if m.Passed {
 		word = "passed"
 	}
-	return fmt.Sprintf("%s  %s: %d of %d, with %s", m.On, word, m.Met, m.Of, printable.Count(m.Hints, "hint"))
+	text := fmt.Sprintf("%s  %s: %d of %d, with %s", m.On, word, m.Met, m.Of, printable.Count(m.Hints, "hint"))
+	if m.Answered {
+		text += " and the answer"
+	}
+	return text
 }
 
 // mayTouch says what of the sheet an exercise leaves to the learner.

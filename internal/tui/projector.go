@@ -214,6 +214,11 @@ func (m *Model) drawBandHead(r cells.Rect, left string) cells.Rect {
 	right := []piece{{figure.Strong, rule.Where(sheet.Concern{Row: at.At, On: sheet.OnSlot, Slot: at.Slot})}}
 	if m.shading != nil {
 		right = m.legend(m.shading)
+		if name := m.readingName(); r.W >= 110 {
+			right = append([]piece{{figure.Title, name + " "}}, right...)
+		} else if left == "" || cells.Width(left+name) < 24 {
+			left += " " + name
+		}
 	}
 	right = append(right, piece{figure.Plain, " "})
 	width := 1

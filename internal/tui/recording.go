@@ -145,7 +145,7 @@ func newRecordingForm(m *Model, then func(*Model) tea.Cmd) *form {
 			m.askToDrop(then)
 			return nil, nil
 		}
-		if path = asSheet(path); samePath(path, m.doc.path) {
+		if path = asFile(path, name); samePath(path, m.doc.path) {
 			return nil, &fieldError{"file", "another name than that of the sheet"}
 		}
 		return m.saveRecording(m.rec, path, title, false, then), nil

@@ -28,6 +28,7 @@ type Opened struct {
 	Practice bool             // an exercise, or the list of them, instead of a sheet
 	Exercise *lesson.Exercise // or nil
 	Learner  string           // or empty where it was not said
+	Attempt  *lesson.Attempt  // a hand-in to look at, from Path, or nil
 }
 
 // Run runs the editor in a terminal until it is left; first is the sheet to begin with,
@@ -36,6 +37,8 @@ func Run(in, out *os.File, opts Options, first *Opened) error {
 	m := New(out, opts)
 	switch {
 	case first == nil:
+	case first.Attempt != nil:
+		m.lookAtHandIn(first.Exercise, first.Attempt, first.Path)
 	case first.Practice:
 		m.beginPractice(first.Exercise, first.Learner)
 	default:
