@@ -15,6 +15,7 @@ import (
 	"example.org/underveil/internal/cells"
 	"example.org/underveil/internal/figure"
 	"example.org/underveil/internal/rule"
+	"example.org/underveil/internal/lesson"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/sheetfile"
 	"example.org/underveil/internal/tui"
@@ -146,4 +147,31 @@ func demoPicture(t *testing.T) string {
 		t.Fatalf("the demo is not open:\n%s", text)
 	}
 	return "```\n" + text + "```\n"
+}
+
+// The exercise and the demonstration of the README are read as they stand there, and the exercise can be solved.
+func TestReadmeLessonsAreRead(t *testing.T) {
+	var found []string
+	data, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, part := range strings.Split(string(data), "```toml\n")[1:] {
+		text, _, _ := strings.Cut(part, "```\n")
+		found = append(found, text)
+	}
+	if len(found) != 3 {
+		t.Fatalf("%d files", len(found))
+	}
+	x, notices, err := sheetfile.DecodeExercise("README.md", []byte(found[1]))
+	if err != nil || len(notices) > 0 {
+		t.Fatal(err, notices)
+	}
+	for _, problem := range (&lesson.Judge{Exercise: x}).Check() {
+		t.Error(problem)
+	}
+	script, notices, err := sheetfile.DecodeScript("README.md", []byte(found[2]))
+	if err != nil || len(notices) > 0 || len(script.Steps) != 1 {
+		t.Fatal(err, notices)
+	}
 }
