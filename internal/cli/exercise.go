@@ -89,28 +89,13 @@ func (p *program) showExercise(x *lesson.Exercise) {
 	head("what counts")
 	texts("  ", x.Counts()...)
 	head("what may be touched")
-	texts("  ", mayTouch(x))
+	texts("  ", x.MayWords())
 	head("findings and hints")
 	texts("  ", "the rules show what they find "+shownWhen[x.Findings], printable.Count(len(x.Hints), "hint"))
 }
 
 // shownWhen are the ways of showing findings in words.
 var shownWhen = map[lesson.Showing]string{lesson.Live: "all the time", lesson.Asked: "when they are asked", lesson.Never: "with the mark, not before"}
-
-// mayTouch says what of the sheet an exercise leaves to the learner.
-func mayTouch(x *lesson.Exercise) string {
-	if x.Task == lesson.Find {
-		return "nothing: slots are marked as wrong, and the rule named"
-	}
-	var words []string
-	for _, part := range x.May {
-		words = append(words, part.Words())
-	}
-	if words == nil {
-		return "nothing"
-	}
-	return strings.Join(words, ", ")
-}
 
 func (p *program) exerciseCheckCommand() *cobra.Command {
 	return &cobra.Command{

@@ -52,7 +52,7 @@ func (p *program) newExercise(from, begin, to string) error {
 	if err := sheetfile.WriteAtomic(to, data); err != nil {
 		return err
 	}
-	fmt.Fprintf(p.stdout, "%s\nmay be touched: %s\nstill to be done:\n", printable.Line(to), mayTouch(x))
+	fmt.Fprintf(p.stdout, "%s\nmay be touched: %s\nstill to be done:\n", printable.Line(to), x.MayWords())
 	for _, problem := range problems {
 		writeLines(p.stdout, printable.Wrap(problem, exerciseWidth, "  ", "    "))
 	}

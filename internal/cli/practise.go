@@ -136,7 +136,7 @@ func progressText(who string, records map[string]progress.Record, list []tui.Dem
 		best, marked := record.Best()
 		switch {
 		case marked:
-			state = markWords(best)
+			state = best.String()
 		case begun:
 			state = "begun"
 		}
@@ -145,7 +145,7 @@ func progressText(who string, records map[string]progress.Record, list []tui.Dem
 		}
 		fmt.Fprintf(&b, "%2d  %-44.44s  %s\n", i+1, printable.Line(x.About), state)
 		for _, m := range record.Marks {
-			fmt.Fprintf(&b, "      %s  %s\n", m.On, markWords(m))
+			fmt.Fprintf(&b, "      %s  %s\n", m.On, m)
 		}
 	}
 	fmt.Fprintf(&b, "\n%d of %d passed\n", passed, len(list))
@@ -161,27 +161,14 @@ func progressText(who string, records map[string]progress.Record, list []tui.Dem
 		}
 		state := "begun"
 		if best, marked := records[id].Best(); marked {
-			state = markWords(best)
+			state = best.String()
 		}
 		fmt.Fprintf(&b, "    %-44.44s  %s\n", printable.Line(id), state)
 		for _, m := range records[id].Marks {
-			fmt.Fprintf(&b, "      %s  %s\n", m.On, markWords(m))
+			fmt.Fprintf(&b, "      %s  %s\n", m.On, m)
 		}
 	}
 	return b.String()
-}
-
-// markWords is a mark in words: "passed, 7 of 7, 2 hints".
-func markWords(m lesson.Marked) string {
-	word := "not yet"
-	if m.Passed {
-		word = "passed"
-	}
-	text := fmt.Sprintf("%s, %d of %d, %s", word, m.Met, m.Of, printable.Count(m.Hints, "hint"))
-	if m.Answered {
-		text += " and the answer"
-	}
-	return text
 }
 
 // progressFolder is where what learners make is kept: beside what else the program remembers by itself.
@@ -244,6 +231,9 @@ func (p *program) exercise(name string) (*lesson.Exercise, error) {
 		return nil, fmt.Errorf("there is no exercise %s; underveil exercise lists them", printable.Quote(name))
 	}
 	x, _, err := sheetfile.LoadExercise(name)
+	if err == nil {
+		x.Own = true
+	}
 	return x, err
 }
 

@@ -14,8 +14,8 @@ import (
 
 	"example.org/underveil/internal/cells"
 	"example.org/underveil/internal/figure"
-	"example.org/underveil/internal/rule"
 	"example.org/underveil/internal/lesson"
+	"example.org/underveil/internal/rule"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/sheetfile"
 	"example.org/underveil/internal/tui"

@@ -48,6 +48,15 @@ func (j *Judge) wording() []string {
 		missing(len(strings.TrimSpace(h.Text)) < 10, fmt.Sprintf("hint %d says too little", i+1))
 		missing(strings.Contains(h.Text, unworded), fmt.Sprintf("hint %d is still to be written", i+1))
 	}
+	if _, t, err := j.Report(x.Start); err == nil {
+		for i, target := range x.Targets {
+			if target.Row == nil {
+				continue
+			}
+			_, err := t.Line(*target.Row)
+			missing(err != nil, fmt.Sprintf("target %d: no row can lie at %s: %v", i+1, target.Row, err))
+		}
+	}
 	for i, id := range x.Clear {
 		missing(slices.Contains(x.Clear[:i], id), id+" is listed twice in clear")
 	}

@@ -5,6 +5,10 @@
 package lesson
 
 import (
+	"fmt"
+	"strings"
+
+	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/scalp"
 	"example.org/underveil/internal/sheet"
 )
@@ -37,7 +41,8 @@ var Showings = []Showing{Live, Asked, Never}
 
 // Exercise is a practice sheet with a brief and what counts.
 type Exercise struct {
-	ID    string // the name of its file without the ending; of those that come with the program it is unique
+	ID    string // the name of its file, as sheetfile.ExerciseID has it; of those that come with the program it is unique
+	Own   bool   // it is somebody's own and does not come with the program
 	Title string
 	Task  Task
 	Brief string // what is to be done, in paragraphs
@@ -111,6 +116,37 @@ type Signed struct {
 	Assessor string
 	On       string // the day, ISO 8601
 	Seal     string // over all that was signed, so that a later change is seen; it does not prove who signed
+}
+
+// Share is the mark in %.
+func (m Marked) Share() float64 { return 100 * float64(m.Met) / float64(max(1, m.Of)) }
+
+// String is the mark in words: "passed, 7 of 7, with 2 hints and the answer".
+func (m Marked) String() string {
+	word := "not yet"
+	if m.Passed {
+		word = "passed"
+	}
+	text := fmt.Sprintf("%s, %d of %d, with %s", word, m.Met, m.Of, printable.Count(m.Hints, "hint"))
+	if m.Answered {
+		text += " and the answer"
+	}
+	return text
+}
+
+// MayWords says what of the sheet the exercise leaves to the learner.
+func (x *Exercise) MayWords() string {
+	if x.Task == Find {
+		return "nothing: what is wrong is named, not mended"
+	}
+	if len(x.May) == 0 {
+		return "nothing"
+	}
+	words := make([]string, len(x.May))
+	for i, part := range x.May {
+		words[i] = part.Words()
+	}
+	return strings.Join(words, ", ")
 }
 
 // Script is a sheet and what is done to it, step by step: a demonstration, or a recorded session.

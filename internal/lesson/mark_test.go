@@ -2,6 +2,7 @@ package lesson_test
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -196,26 +197,41 @@ func TestLimitsOfACollege(t *testing.T) {
 // Each part of a sheet is guarded by itself: a change of one is told as that part and no other.
 func TestEachPartIsGuarded(t *testing.T) {
 	start := ordinary().WithRow(rowOf(60, 0))
-	changes := map[lesson.Part]func(*sheet.Sheet){
-		lesson.Rows:         func(c *sheet.Sheet) { c.Rows = nil },
-		lesson.Shades:       func(c *sheet.Sheet) { c.Shades = append(c.Shades[:1:1], sheet.Shade{Key: 'b'}) },
-		lesson.Strip:        func(c *sheet.Sheet) { c.Aside = true },
-		lesson.Head:         func(c *sheet.Sheet) { c.Measures.NapeWidth++ },
-		lesson.HairPart:     func(c *sheet.Sheet) { c.Hair.Length++ },
-		lesson.Wishes:       func(c *sheet.Sheet) { c.Amounts.Volume = 30 },
-		lesson.Worn:         func(c *sheet.Sheet) { c.Partings = nil },
-		lesson.Patches:      func(c *sheet.Sheet) { c.KeepOff = []sheet.KeepOff{{Radius: 9}} },
-		lesson.LimitsPart:   func(c *sheet.Sheet) { c.Limits = map[sheet.LimitName]float64{sheet.LimitEar: 9} },
-		lesson.Consultation: func(c *sheet.Sheet) { c.Asked.Agreed = "2026-03-02" },
-		lesson.Acceptances:  func(c *sheet.Sheet) { c.Accepted = []sheet.Accepted{{Reason: "so"}} },
-		lesson.Visits:       func(c *sheet.Sheet) { c.Visits = []sheet.Visit{{Kind: sheet.Fitting}} },
+	changes := []struct {
+		part   lesson.Part
+		change func(*sheet.Sheet)
+	}{
+		{lesson.Rows, func(c *sheet.Sheet) { c.Rows = nil }},
+		{lesson.Shades, func(c *sheet.Sheet) { c.Shades = append(c.Shades[:1:1], sheet.Shade{Key: 'b'}) }},
+		{lesson.Strip, func(c *sheet.Sheet) { c.Aside = true }},
+		{lesson.Strip, func(c *sheet.Sheet) { c.HoleSpacing++ }},
+		{lesson.Strip, func(c *sheet.Sheet) { c.LineGap++ }},
+		{lesson.Head, func(c *sheet.Sheet) { c.Measures.NapeWidth++ }},
+		{lesson.Head, func(c *sheet.Sheet) { c.Moved = map[scalp.Landmark]scalp.Shift{scalp.Landmarks()[0]: {Up: 2}} }},
+		{lesson.Head, func(c *sheet.Sheet) { c.Turns = map[sheet.Turn]scalp.Shift{sheet.Whorl: {Up: 2}} }},
+		{lesson.HairPart, func(c *sheet.Sheet) { c.Hair.Length++ }},
+		{lesson.Wishes, func(c *sheet.Sheet) { c.Amounts.Volume = 30 }},
+		{lesson.Wishes, func(c *sheet.Sheet) { c.Wish = nil }},
+		{lesson.Worn, func(c *sheet.Sheet) { c.Partings = nil }},
+		{lesson.Worn, func(c *sheet.Sheet) { c.Worn = []sheet.Wear{sheet.WornHighTail} }},
+		{lesson.Patches, func(c *sheet.Sheet) { c.KeepOff = []sheet.KeepOff{{Radius: 9}} }},
+		{lesson.LimitsPart, func(c *sheet.Sheet) { c.Limits = map[sheet.LimitName]float64{sheet.LimitEar: 9} }},
+		{lesson.Consultation, func(c *sheet.Sheet) { c.Asked.Agreed = "2026-03-02" }},
+		{lesson.Acceptances, func(c *sheet.Sheet) { c.Accepted = []sheet.Accepted{{Reason: "so"}} }},
+		{lesson.Visits, func(c *sheet.Sheet) { c.Visits = []sheet.Visit{{Kind: sheet.Fitting}} }},
 	}
 	for _, part := range lesson.Parts() {
-		change := changes[part]
-		if change == nil {
+		if !slices.ContainsFunc(changes, func(c struct {
+			part   lesson.Part
+			change func(*sheet.Sheet)
+		}) bool {
+			return c.part == part
+		}) {
 			t.Errorf("%s: no change is tried", part)
-			continue
 		}
+	}
+	for _, c := range changes {
+		part, change := c.part, c.change
 		if got := lesson.Changed(start, start.With(change)); len(got) != 1 || got[0] != part {
 			t.Errorf("a change of %s is told as %v", part, got)
 		}
@@ -228,5 +244,55 @@ func TestEachPartIsGuarded(t *testing.T) {
 	}
 	if got := lesson.Changed(start, start.With(func(c *sheet.Sheet) { c.Title, c.Client, c.Date, c.Notes = "t", "c", "2026-01-01", "n" })); got != nil {
 		t.Errorf("title, client, date and notes are told as %v", got)
+	}
+}
+
+// A mark is the same on any day and in any studio: the judge looks at a sheet on the day of the exercise, by the college's limits alone.
+func TestMarkKeepsItsDay(t *testing.T) {
+	start := ordinary().With(func(c *sheet.Sheet) { c.Date = "2026-03-02" })
+	j := &lesson.Judge{Exercise: &lesson.Exercise{Start: start}, Limits: map[sheet.LimitName]float64{sheet.LimitNape: 30}, LimitsOf: "Ashgrove College"}
+	s := j.Under(ordinary().With(func(c *sheet.Sheet) {
+		c.Today, c.House = "2031-01-01", map[sheet.LimitName]float64{sheet.LimitEar: 1}
+	}))
+	if nape, source := s.Limit(sheet.LimitNape); nape != 30 || !strings.Contains(source, "Ashgrove College") {
+		t.Errorf("nape %g, %s", nape, source)
+	}
+	ear, _ := s.Limit(sheet.LimitEar)
+	if usual, _ := ordinary().Limit(sheet.LimitEar); ear != usual || s.Today != "2026-03-02" {
+		t.Errorf("ear %g on %s", ear, s.Today)
+	}
+}
+
+// A hint speaks of the work as it is, while it is true of that; then of the start, and says so.
+func TestHintsOfNow(t *testing.T) {
+	x := &lesson.Exercise{Task: lesson.Place, Start: ordinary(), Targets: []lesson.Target{{Of: lesson.FigureBonds, Least: 7, Most: 9}},
+		Hints: []lesson.Hint{{Text: "{value} bonds of {limit}", Target: 1}}}
+	j := &lesson.Judge{Exercise: x}
+	for bonds, want := range map[int]string{0: "0 bonds of 7 to 9", 3: "3 bonds of 7 to 9", 7: "(at the start) 0 bonds of 7 to 9"} {
+		s := ordinary()
+		if bonds > 0 {
+			s = s.WithRow(rowOf(60, every(2, bonds-1)...))
+		}
+		if got, err := j.HintText(0, s); got != want || err != nil {
+			t.Errorf("with %d bonds: %q, %v; want %q", s.Bonds(), got, err, want)
+		}
+	}
+}
+
+// What to try next is a change that meets more of what is asked for, never one that meets less; on an empty sheet it says so.
+func TestNextHelps(t *testing.T) {
+	at60 := sheet.Place{At: 60}
+	x := &lesson.Exercise{Task: lesson.Place, Start: ordinary(), May: []lesson.Part{lesson.Rows}, Clear: []string{"balance"},
+		Targets: []lesson.Target{{Of: lesson.FigureBonds, Row: &at60, Least: 10, Most: 12}}}
+	lopsided := ordinary().WithRow(rowOf(60, -14, -12, -10, -8, -6, -4, -2, 0, 2, 4)) // lifting the surplus would leave too few
+	if m := mark(t, x, lopsided); m.Met != 1 || strings.Contains(m.Next, "One way") || !strings.HasPrefix(m.Next, "balance") {
+		t.Errorf("%d met, to try next: %s", m.Met, m.Next)
+	}
+	more := ordinary().WithRow(rowOf(60, every(2, 10)...)).WithRow(rowOf(80, -4, -2))
+	if m := mark(t, x, more); m.Passed || !strings.Contains(m.Next, "One way") {
+		t.Errorf("%d met, to try next: %s", m.Met, m.Next)
+	}
+	if m := mark(t, x, ordinary()); m.Next != "nothing is placed yet" {
+		t.Errorf("of an empty sheet: %s", m.Next)
 	}
 }

@@ -2,6 +2,7 @@ package lesson
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -57,7 +58,7 @@ func (t Target) String() string {
 		where = t.Row.String() + ": "
 	}
 	what := string(t.Of)
-	if t.Least == 1 && t.Most == 1 {
+	if t.Most == 1 || t.Least == 1 && math.IsInf(t.Most, 1) {
 		what = singular.Replace(what)
 	}
 	if t.Shade != 0 {
@@ -71,7 +72,7 @@ var singular = strings.NewReplacer("bonds", "bond", "strands", "strand", "grams"
 // Range is the range in words: "8 to 12", "at least 8", "at most 12", "12".
 func (t Target) Range() string {
 	switch {
-	case t.Most > 1e300:
+	case math.IsInf(t.Most, 1):
 		return "at least " + number(t.Least)
 	case t.Least == t.Most:
 		return number(t.Least)

@@ -4,6 +4,8 @@ package progress
 
 import (
 	"cmp"
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -11,6 +13,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"time"
 	"unicode"
 
 	"example.org/underveil/internal/lesson"
@@ -41,13 +44,20 @@ func Name(typed string) (string, error) {
 	return name, nil
 }
 
-// of is the folder of a learner. A name holds nothing that a file system could take for a path.
+// of is the folder of a learner. A name holds nothing that a file system could take for a path, and no underscore.
 func (f Folder) of(learner string) string {
-	return filepath.Join(string(f), strings.ReplaceAll(strings.ToLower(learner), " ", "-"))
+	return filepath.Join(string(f), strings.ReplaceAll(strings.ToLower(learner), " ", "_"))
 }
 
-func (f Folder) file(learner, exercise string) string {
-	return filepath.Join(f.of(learner), filepath.Base(exercise)+".toml")
+// file is where a learner's work at an exercise is kept. Somebody's own exercises are told apart by what they begin with, since two may have
+// one name.
+func (f Folder) file(learner string, x *lesson.Exercise) string {
+	name := filepath.Base(x.ID)
+	if x.Own {
+		sum := sha256.Sum256(sheetfile.Encode(x.Start))
+		name += "-" + hex.EncodeToString(sum[:4])
+	}
+	return filepath.Join(f.of(learner), name+".toml")
 }
 
 // Keep writes what a learner has made of an exercise.
@@ -61,32 +71,54 @@ func (f Folder) Keep(x *lesson.Exercise, a *lesson.Attempt) error {
 	if err := os.MkdirAll(f.of(a.Learner), 0o700); err != nil {
 		return err
 	}
-	return sheetfile.WriteAtomic(f.file(a.Learner, x.ID), sheetfile.EncodeAttempt(a, x.Start))
+	return sheetfile.WriteAtomic(f.file(a.Learner, x), sheetfile.EncodeAttempt(a, x.Start))
 }
 
-// Take reads what a learner has made of an exercise; nil where that is nothing yet. What does not fit the exercise any more, which
-// has changed since, is put aside under another name, and the error says so.
+// ErrKept is about work that is there and cannot be taken up, and must not be written over.
+var ErrKept = errors.New("what was kept cannot be read")
+
+// Take reads what a learner has made of an exercise; nil where that is nothing yet. Work that does not fit the exercise any more, which
+// has changed since, is put aside under another name: the error says so, and the attempt has the marks and hints without a sheet. An
+// ErrKept is about a file that cannot be looked into at all.
 func (f Folder) Take(x *lesson.Exercise, learner string) (*lesson.Attempt, error) {
 	if f == "" {
 		return nil, nil
 	}
-	path := f.file(learner, x.ID)
+	path := f.file(learner, x)
 	data, err := os.ReadFile(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil, nil
 	case err != nil:
-		return nil, err
+		return nil, fmt.Errorf("%w: %w", ErrKept, err)
 	}
 	a, _, err := sheetfile.DecodeProgress(path, data, x.Start)
 	if err == nil {
 		return a, nil
 	}
-	old := path + ".old"
-	if moved := os.Rename(path, old); moved != nil {
-		return nil, moved
+	marks, unread := sheetfile.GlanceProgress(path)
+	aside, moved := putAside(path)
+	switch {
+	case moved != nil:
+		return nil, fmt.Errorf("%w: %w", ErrKept, moved)
+	case unread != nil:
+		marks = nil
+	default:
+		marks.Signed = lesson.Signed{}
 	}
-	return nil, fmt.Errorf("what was kept does not fit this exercise any more, and was put aside as %s", old)
+	return marks, fmt.Errorf("what was kept does not fit this exercise any more, and was put aside as %s", aside)
+}
+
+// putAside gives a file another name, one that is free.
+func putAside(path string) (aside string, err error) {
+	for n := 1; ; n++ {
+		aside = fmt.Sprintf("%s.old%d", path, n)
+		if _, err := os.Lstat(aside); errors.Is(err, fs.ErrNotExist) {
+			return aside, os.Rename(path, aside)
+		} else if n == 1000 {
+			return "", errors.New("there are too many files that were put aside")
+		}
+	}
 }
 
 // Record is how a learner stands with an exercise.
@@ -99,7 +131,7 @@ type Record struct {
 // Best is the best mark, the latest of equals; ok is false where none was given yet.
 func (r Record) Best() (best lesson.Marked, ok bool) {
 	for _, m := range r.Marks {
-		if !ok || share(m) >= share(best) {
+		if !ok || m.Share() >= best.Share() {
 			best, ok = m, true
 		}
 	}
@@ -110,8 +142,6 @@ func (r Record) Best() (best lesson.Marked, ok bool) {
 func (r Record) Passed() bool {
 	return slices.ContainsFunc(r.Marks, func(m lesson.Marked) bool { return m.Passed })
 }
-
-func share(m lesson.Marked) float64 { return float64(m.Met) / float64(max(1, m.Of)) }
 
 // Of is how a learner stands with each exercise that was begun, by ID. Files that cannot be read are left out.
 func (f Folder) Of(learner string) map[string]Record {
@@ -137,10 +167,10 @@ func globbed(path string) string {
 	return strings.NewReplacer(`[`, `[[]`, `*`, `[*]`, `?`, `[?]`).Replace(path)
 }
 
-// Learner is somebody who has practised here.
-type Learner struct {
-	Name  string
-	Since string // when last, as a time that sorts; by the clock of the file system
+// learner is somebody who has practised here.
+type learner struct {
+	name string
+	last time.Time // by the clock of the file system
 }
 
 // Learners are those who have practised here, who did so last first. Names are as they were typed last.
@@ -149,41 +179,31 @@ func (f Folder) Learners() []string {
 	if f == "" || err != nil {
 		return nil
 	}
-	var all []Learner
+	var all []learner
 	for _, e := range entries {
 		if l, ok := f.lastOf(e); ok {
 			all = append(all, l)
 		}
 	}
-	slices.SortStableFunc(all, func(a, b Learner) int { return cmp.Or(-cmp.Compare(a.Since, b.Since), cmp.Compare(a.Name, b.Name)) })
+	slices.SortStableFunc(all, func(a, b learner) int { return cmp.Or(b.last.Compare(a.last), cmp.Compare(a.name, b.name)) })
 	names := make([]string, len(all))
 	for i, l := range all {
-		names[i] = l.Name
+		names[i] = l.name
 	}
 	return names
 }
 
-// lastOf is the learner whose folder an entry is, by the file written last.
-func (f Folder) lastOf(e os.DirEntry) (Learner, bool) {
-	var last Learner
+// lastOf is the learner whose folder an entry is, by the file written last of those that can be read.
+func (f Folder) lastOf(e os.DirEntry) (last learner, ok bool) {
 	paths, _ := filepath.Glob(filepath.Join(globbed(filepath.Join(string(f), e.Name())), "*.toml"))
-	newest := ""
 	for _, path := range paths {
 		info, err := os.Stat(path)
-		if err != nil {
+		if err != nil || ok && !info.ModTime().After(last.last) {
 			continue
 		}
-		if when := info.ModTime().UTC().Format("20060102150405.000000000"); when >= last.Since {
-			last.Since, newest = when, path
+		if a, err := sheetfile.GlanceProgress(path); err == nil && a.Learner != "" {
+			last, ok = learner{a.Learner, info.ModTime()}, true
 		}
 	}
-	if newest == "" {
-		return last, false
-	}
-	a, err := sheetfile.GlanceProgress(newest)
-	if err != nil || a.Learner == "" {
-		return last, false
-	}
-	last.Name = a.Learner
-	return last, true
+	return last, ok
 }

@@ -1,6 +1,8 @@
 package progress_test
 
 import (
+	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -62,7 +64,7 @@ func TestWhatIsKeptComesBack(t *testing.T) {
 	if best, ok := record.Best(); !ok || best.Met != 3 || record.Passed() || record.Hints != 1 {
 		t.Errorf("the record is %+v", record)
 	}
-	info, err := os.Stat(filepath.Join(string(f), "ml-2", x.ID+".toml"))
+	info, err := os.Stat(filepath.Join(string(f), "ml_2", x.ID+".toml"))
 	if err != nil || info.Mode().Perm() != 0o600 {
 		t.Errorf("the file is for others too: %v, %v", info, err)
 	}
@@ -75,7 +77,7 @@ func TestLearnersByWhen(t *testing.T) {
 		if err := f.Keep(x, work(x, name)); err != nil {
 			t.Fatal(err)
 		}
-		dir := filepath.Join(string(f), strings.ReplaceAll(strings.ToLower(name), " ", "-"))
+		dir := filepath.Join(string(f), strings.ReplaceAll(strings.ToLower(name), " ", "_"))
 		when := time.Date(2026, 3, 5-i, 12, 0, 0, 0, time.UTC)
 		if err := os.Chtimes(filepath.Join(dir, x.ID+".toml"), when, when); err != nil {
 			t.Fatal(err)
@@ -118,12 +120,21 @@ func TestWhatDoesNotFitIsPutAside(t *testing.T) {
 	if err := os.WriteFile(path, []byte(broken), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	a, err := f.Take(x, "ML")
-	if a != nil || err == nil || !strings.Contains(err.Error(), path+".old") {
-		t.Fatalf("%v, %v", a, err)
+	for n := 1; n < 3; n++ { // nothing that was put aside is written over
+		a, err := f.Take(x, "ML")
+		aside := fmt.Sprintf("%s.old%d", path, n)
+		if a == nil || a.Sheet != nil || len(a.Marks) != 2 || a.Hints != 1 || err == nil || !strings.Contains(err.Error(), aside) {
+			t.Fatalf("%v, %v", a, err)
+		}
+		if was, err := os.ReadFile(aside); err != nil || string(was) != broken {
+			t.Errorf("what was put aside is not what was there (%v)", err)
+		}
+		if err := os.WriteFile(path, []byte(broken), 0o600); err != nil {
+			t.Fatal(err)
+		}
 	}
-	if aside, err := os.ReadFile(path + ".old"); err != nil || string(aside) != broken {
-		t.Errorf("what was put aside is not what was there (%v)", err)
+	if err := os.Remove(path); err != nil {
+		t.Fatal(err)
 	}
 	if a, err := f.Take(x, "ML"); a != nil || err != nil {
 		t.Errorf("after that: %v, %v", a, err)
@@ -141,7 +152,65 @@ func TestABrokenFileHidesNoOther(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
+	late := time.Now().Add(time.Hour)
+	if err := os.Chtimes(filepath.Join(string(f), "ml", "zz.toml"), late, late); err != nil {
+		t.Fatal(err)
+	}
+	if got := f.Learners(); !slices.Equal(got, []string{"ML"}) {
+		t.Errorf("learners %q", got)
+	}
 	if all := f.Of("ML"); len(all) != 1 || len(all[x.ID].Marks) != 2 {
 		t.Errorf("records %+v", all)
+	}
+}
+
+// Of marks alike the latest is the best, and of all the highest.
+func TestBest(t *testing.T) {
+	r := progress.Record{Marks: []lesson.Marked{{On: "2026-03-01", Met: 3, Of: 4}, {On: "2026-03-02", Met: 3, Of: 4}, {On: "2026-03-03", Met: 2, Of: 4}}}
+	if best, ok := r.Best(); !ok || best.On != "2026-03-02" {
+		t.Errorf("the best is %v, %v", best, ok)
+	}
+	if _, ok := (progress.Record{}).Best(); ok {
+		t.Error("without a mark there is a best one")
+	}
+}
+
+// Learners and exercises with like names do not get into each other's work.
+func TestNobodyElsesWork(t *testing.T) {
+	f, x := progress.Folder(t.TempDir()), exercise(t)
+	own := *x
+	own.Own, own.Start = true, x.Start.WithBond(sheet.Place{At: 60}, 0, sheet.Bond{Shade: 'a'})
+	other := own
+	other.Start = x.Start.WithBond(sheet.Place{At: 60}, 1, sheet.Bond{Shade: 'a'})
+	if err := f.Keep(x, work(x, "A B")); err != nil {
+		t.Fatal(err)
+	}
+	for _, of := range []*lesson.Exercise{&own, &other} {
+		if a, err := f.Take(of, "A B"); a != nil || err != nil {
+			t.Errorf("an exercise with the same name has %v, %v", a, err)
+		}
+	}
+	if err := f.Keep(&own, work(&own, "A B")); err != nil {
+		t.Fatal(err)
+	}
+	if a, err := f.Take(&other, "A B"); a != nil || err != nil {
+		t.Errorf("another one of one's own has %v, %v", a, err)
+	}
+	if a, err := f.Take(x, "A-B"); a != nil || err != nil {
+		t.Errorf("A-B has %v, %v", a, err)
+	}
+	if n := len(f.Of("A B")); n != 2 {
+		t.Errorf("%d records", n)
+	}
+}
+
+// Work that cannot be looked into is no reason to begin anew over it.
+func TestUnreadableWorkIsLeft(t *testing.T) {
+	f, x := progress.Folder(t.TempDir()), exercise(t)
+	if err := os.MkdirAll(filepath.Join(string(f), "ml", x.ID+".toml"), 0o700); err != nil { // a folder in its place
+		t.Fatal(err)
+	}
+	if a, err := f.Take(x, "ML"); a != nil || !errors.Is(err, progress.ErrKept) {
+		t.Errorf("%v, %v", a, err)
 	}
 }

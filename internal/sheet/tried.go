@@ -51,6 +51,25 @@ func (t Tried) WithSeen(at Spot) Tried {
 	return t
 }
 
+// WithoutSeen is the same with a slot not looked at.
+func (t Tried) WithoutSeen(at Spot) Tried {
+	t.Seen = slices.DeleteFunc(slices.Clone(t.Seen), func(s Spot) bool { return s == at })
+	return t
+}
+
+// Any reports whether anything was done besides.
+func (t Tried) Any() bool { return len(t.Marked)+len(t.Seen)+len(t.Off) > 0 }
+
+// Same reports whether two say the same, in whatever order.
+func (t Tried) Same(u Tried) bool {
+	return sameSet(t.Marked, u.Marked) && sameSet(t.Seen, u.Seen) && sameSet(t.Off, u.Off)
+}
+
+// sameSet reports whether two lists, each without anything twice, have the same in them.
+func sameSet[T comparable](a, b []T) bool {
+	return len(a) == len(b) && !slices.ContainsFunc(a, func(x T) bool { return !slices.Contains(b, x) })
+}
+
 // OffAt is how far the bond in a slot lies off its middle.
 func (t Tried) OffAt(at Spot) Off {
 	for _, o := range t.Off {

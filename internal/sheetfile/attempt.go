@@ -1,6 +1,7 @@
 package sheetfile
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
@@ -84,6 +85,24 @@ func (t table) marked() lesson.Marked {
 	t.whole("hints", bounds{0, 1000, ""}, &m.Hints)
 	t.flag("answer_seen", &m.Answered)
 	return m
+}
+
+// lastMarks are marks as far as a file has room for them: the last, and before them the best of those that are left out.
+func lastMarks(all []lesson.Marked) []lesson.Marked {
+	out := len(all) - mostMarks + 1
+	if out <= 1 {
+		return all
+	}
+	best := slices.MaxFunc(all[:out], func(a, b lesson.Marked) int {
+		switch {
+		case a.Passed != b.Passed && a.Passed:
+			return 1
+		case a.Passed != b.Passed:
+			return -1
+		}
+		return cmp.Compare(a.Met*b.Of, b.Met*a.Of)
+	})
+	return append([]lesson.Marked{best}, all[out:]...)
 }
 
 // looked is the mark of a planned slot that was looked at on a training head.
@@ -186,7 +205,7 @@ func EncodeAttempt(a *lesson.Attempt, start *sheet.Sheet) []byte {
 	w.tableOf(&attemptFile, "result")
 	w.nest("sheet", string(Encode(a.Sheet)))
 	if start != nil {
-		for _, m := range a.Marks {
+		for _, m := range lastMarks(a.Marks) {
 			w.tableOf(&attemptFile, "mark")
 			w.dateIf("date", m.On)
 			w.number("met", float64(m.Met))

@@ -47,7 +47,7 @@ func randomAttempt(r *rand.Rand, start *sheet.Sheet) *lesson.Attempt {
 		}
 		return sheet.Place{At: randomNumber(r, 0, tallest)}
 	}
-	a := &lesson.Attempt{Exercise: randomText(r), Learner: randomText(r), Date: randomDate(r), Hints: r.IntN(9), Sheet: start}
+	a := &lesson.Attempt{Exercise: randomText(r), Learner: randomText(r), Date: randomDate(r), Hints: r.IntN(9), Answered: r.IntN(2) == 0, Sheet: start}
 	a.Signed = lesson.Signed{Assessor: randomText(r), On: randomDate(r), Seal: randomText(r)}
 	spots := map[sheet.Spot]bool{}
 	for range r.IntN(12) {
@@ -63,13 +63,39 @@ func randomAttempt(r *rand.Rand, start *sheet.Sheet) *lesson.Attempt {
 	slices.SortFunc(a.Seen, sheet.Spot.Compare)
 	for range r.IntN(4) {
 		of := r.IntN(1001)
-		a.Marks = append(a.Marks, lesson.Marked{On: "2026-03-02", Of: of, Met: r.IntN(of + 1), Passed: r.IntN(2) == 0, Hints: r.IntN(9)})
+		a.Marks = append(a.Marks, lesson.Marked{On: "2026-03-02", Of: of, Met: r.IntN(of + 1), Passed: r.IntN(2) == 0, Hints: r.IntN(9), Answered: r.IntN(2) == 0})
 	}
 	for range r.IntN(4) {
-		a.Sheet = smallStep(a.Sheet, r)
+		a.Sheet = triedStep(smallStep(a.Sheet, r), r)
 		a.Steps = append(a.Steps, lesson.Step{Did: randomText(r), Sheet: a.Sheet})
 	}
 	return a
+}
+
+// triedStep does something besides, or takes it back.
+func triedStep(s *sheet.Sheet, r *rand.Rand) *sheet.Sheet {
+	tried := s.Tried
+	for range r.IntN(6) {
+		at := sheet.Spot{At: sheet.Place{At: s.LineGap * scalp.MM(r.IntN(4))}, Slot: r.IntN(3) - 1}
+		if r.IntN(3) == 0 {
+			at.At = sheet.Place{Along: true, At: s.HoleSpacing * scalp.MM(r.IntN(4)-2)}
+		}
+		switch r.IntN(6) {
+		case 0:
+			tried = tried.WithMark(at, "")
+		case 1:
+			tried = tried.WithMark(at, pick(r, rule.All).ID)
+		case 2:
+			tried = tried.WithSeen(at)
+		case 3:
+			tried = tried.WithoutSeen(at)
+		case 4:
+			tried = tried.WithOff(sheet.Off{Spot: at})
+		default:
+			tried = tried.WithOff(sheet.Off{Spot: at, Right: randomNumber(r, -200, 200), Up: randomNumber(r, -200, 200)})
+		}
+	}
+	return s.With(func(c *sheet.Sheet) { c.Tried = tried })
 }
 
 // What a learner made of an exercise is taken up as it was left, and handed in without how it was made. A seal over it still fits when it
@@ -97,7 +123,7 @@ func TestRandomAttemptsComeBack(t *testing.T) {
 		}
 		for _, got := range []*lesson.Attempt{kept, handed} {
 			same("the exercise", got.Exercise, a.Exercise)
-			same("the learner", []any{got.Learner, got.Date, got.Hints}, []any{a.Learner, a.Date, a.Hints})
+			same("the learner", []any{got.Learner, got.Date, got.Hints, got.Answered}, []any{a.Learner, a.Date, a.Hints, a.Answered})
 			same("the assessor", got.Signed, a.Signed)
 			same("what was found", got.Found, a.Found)
 			same("what is off", got.Off, a.Off)
@@ -107,6 +133,9 @@ func TestRandomAttemptsComeBack(t *testing.T) {
 		}
 		same("the marks", kept.Marks, a.Marks)
 		for i := range a.Steps {
+			if got, want := kept.Steps[i].Sheet.Tried, a.Steps[i].Sheet.Tried; !got.Same(want) {
+				t.Errorf("tried: %+v, want %+v", got, want)
+			}
 			same("a step", []string{kept.Steps[i].Did, string(Encode(kept.Steps[i].Sheet))}, []string{a.Steps[i].Did, string(Encode(a.Steps[i].Sheet))})
 		}
 		if len(handed.Steps)+len(handed.Marks) > 0 {
@@ -230,5 +259,55 @@ func TestSeal(t *testing.T) {
 	}
 	if unsigned.Seal != "4f1c" {
 		t.Error("to seal an attempt changes it")
+	}
+}
+
+// Of more marks than there is room for the last are kept, and the best.
+func TestTheBestMarkIsKept(t *testing.T) {
+	a := &lesson.Attempt{Exercise: "first-row", Sheet: begun()}
+	for i := range mostMarks + 50 {
+		a.Marks = append(a.Marks, lesson.Marked{On: "2026-03-02", Met: i % 7, Of: 9, Hints: i})
+	}
+	a.Marks[20] = lesson.Marked{On: "2026-03-02", Met: 8, Of: 9, Hints: 20}
+	a.Marks[30] = lesson.Marked{On: "2026-03-02", Met: 3, Of: 3, Passed: true, Hints: 30}
+	kept, _, err := DecodeProgress("marks.toml", EncodeAttempt(a, begun()), begun())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := len(kept.Marks); n != mostMarks || kept.Marks[0] != a.Marks[30] || !slices.Equal(kept.Marks[1:], a.Marks[51:]) {
+		t.Errorf("%d marks, of which the first is %+v", n, kept.Marks[0])
+	}
+}
+
+// The fullest attempt that can be written can be read again.
+func TestTheFullestAttemptComesBack(t *testing.T) {
+	a := &lesson.Attempt{Exercise: "first-row", Learner: "ML", Sheet: begun()}
+	for i := range mostTried {
+		spot := sheet.Spot{At: sheet.Place{At: scalp.MM(10 * (i / 100))}, Slot: i % 100}
+		a.Found = append(a.Found, sheet.Concern{Rule: "nape", On: sheet.OnSlot, Row: spot.At, Slot: spot.Slot})
+		a.Off = append(a.Off, lesson.Off{Spot: spot, Right: 1})
+		a.Seen = append(a.Seen, spot)
+	}
+	for range mostMarks {
+		a.Marks = append(a.Marks, lesson.Marked{On: "2026-03-02", Met: 9, Of: 9, Passed: true, Hints: 1, Answered: true})
+	}
+	s := begun()
+	for i := range mostKept {
+		s = s.WithBond(sheet.Place{At: 60}, i%9-4, sheet.Bond{Shade: 'a', Split: i%2 == 0})
+		s = s.WithMark(sheet.Spot{At: sheet.Place{At: scalp.MM(10 * (i % 20))}, Slot: i % 50}, "nape")
+		a.Steps = append(a.Steps, lesson.Step{Did: "a step", Say: "look", Sheet: s})
+	}
+	for what, but := range map[string]func(a *lesson.Attempt){
+		"to find": func(a *lesson.Attempt) { a.Off, a.Seen = nil, nil },
+		"to fit":  func(a *lesson.Attempt) { a.Found = nil },
+	} {
+		full := *a
+		but(&full)
+		kept, _, err := DecodeProgress("full.toml", EncodeAttempt(&full, begun()), begun())
+		if err != nil {
+			t.Errorf("%s: %v", what, err)
+		} else if len(kept.Found) != len(full.Found) || len(kept.Off) != len(full.Off) || len(kept.Seen) != len(full.Seen) || len(kept.Marks) != mostMarks || len(kept.Steps) != mostKept {
+			t.Errorf("%s: %d found, %d off, %d seen, %d marks, %d steps", what, len(kept.Found), len(kept.Off), len(kept.Seen), len(kept.Marks), len(kept.Steps))
+		}
 	}
 }

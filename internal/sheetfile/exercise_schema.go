@@ -107,6 +107,7 @@ var exerciseFile = schema{
 //
 //	[[step]]                      # * likewise: how it was made, from the start of the exercise, as in a demonstration
 //	did = "place a bond"
+//	tried = ["named nape 10 3"]   # * what was done besides: named, let go, seen, unseen, off
 //	changes = '''
 //	'''
 var attemptFile = schema{
@@ -114,20 +115,20 @@ var attemptFile = schema{
 	naming: "give the name of an attempt", see: "an attempt handed in",
 	like: likes{number: "hints = 2", text: `learner = "ML"`, spaced: `"place a bond"`, headers: "[result], or [[found]]"},
 
-	most: map[string]int{"found": 1000, "off": 1000, "mark": 500, "step": mostSteps},
+	most: map[string]int{"found": mostTried, "off": mostTried, "mark": mostMarks, "step": mostKept},
 	keysIn: map[string][]string{
 		"":       {"format", "attempt", "learner", "date", "hints", "answer_seen", "assessor", "signed", "seal", "seen", "found", "off", "result", "mark", "step"},
 		"found":  {"rule", "height", "along", "slot"},
 		"off":    {"height", "along", "slot", "right", "up"},
 		"result": {"sheet"},
 		"mark":   {"date", "met", "of", "passed", "hints", "answer_seen"},
-		"step":   {"did", "say", "height", "along", "slot", "changes"},
+		"step":   {"did", "say", "height", "along", "slot", "tried", "changes"},
 	},
 	example: map[string]string{
 		"met": "7", "of": "9", "passed": "true",
 		"format": "1", "attempt": `"first-row"`, "learner": `"ML"`, "date": "2026-03-02", "hints": "2", "answer_seen": "true", "assessor": `"JK"`, "signed": "2026-03-03",
 		"seal": `"4f1c"`, "seen": `["60 o.o.(o).o.o"]`, "rule": `"nape"`, "height": "40", "along": "24", "slot": "-3", "right": "2.5", "up": "-1",
-		"sheet": literal, "did": `"place a bond"`, "say": `"look at the nape"`, "changes": literal,
+		"sheet": literal, "did": `"place a bond"`, "say": `"look at the nape"`, "tried": `["named nape 10 3", "seen 60 -3"]`, "changes": literal,
 	},
 	otherwise: map[string]map[string]string{
 		"":     {"exercise": "attempt", "name": "learner", "by": "learner", "sheet": "result", "steps": "step"},

@@ -89,6 +89,7 @@ func fuzzLesson(f *testing.F, kind string, files fs.FS) {
 	for _, data := range seeds(f, kind, files) {
 		f.Add(data)
 	}
+	f.Add([]byte("#\ua080\r")) // a control character at the end, after one of three bytes
 	f.Fuzz(func(t *testing.T, data []byte) {
 		if len(data) <= longestFuzzed {
 			checkLesson(t, lessonFiles[kind], data)

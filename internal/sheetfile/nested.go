@@ -155,10 +155,10 @@ func (r *reader) adopt(inner *reader) {
 
 // aboutBefore puts what was found at the beginning of the file, and is about what a change left as it was, to the key of the change.
 func (t table) aboutBefore(key string, change table, found *reader) {
-	hint := ""
+	besides := ""
 	for _, name := range headSheet.keysIn[""] {
 		if name != "row" && headSheet.most[name] > 0 && change.has(name) {
-			hint = "; " + headSheet.heading(name) + " in " + key + " takes the place of all of them"
+			besides = "; " + headSheet.heading(name) + " in " + key + " takes the place of all of them"
 		}
 	}
 	told := map[string]bool{}
@@ -168,7 +168,7 @@ func (t table) aboutBefore(key string, change table, found *reader) {
 		}
 		found.errs[i] = nil
 		if !told[e.Problem] {
-			found.errs[i] = t.fault(t.at(key).key, "with these "+key+" the sheet is wrong: "+e.Problem, e.Remedy+hint)
+			found.errs[i] = t.fault(t.at(key).key, "with these "+key+" the sheet is wrong: "+e.Problem, e.Remedy+besides)
 		}
 		told[e.Problem] = true
 	}

@@ -1,16 +1,26 @@
 package sheetfile
 
 import (
+	"fmt"
+
 	"example.org/underveil/internal/lesson"
 	"example.org/underveil/internal/sheet"
 )
 
-// mostSteps is how many steps a file may have; a morning's work has some hundreds.
-const mostSteps = 2000
+// mostSteps is how many steps a demonstration may have; a morning's work has some hundreds. Of an attempt mostKept are kept, and mostMarks
+// of its marks: with all that may be found or be off besides it still is a file of fewer than maxItems keys.
+const (
+	mostSteps = 2000
+	mostKept  = 1500
+	mostMarks = 300
+)
+
+// mostTried is how many slots may be named, looked at or measured: more than there are bonds on any head.
+const mostTried = 1000
 
 // effort is what it takes to read the steps of a lesson. It is bounded, since a short change may make a long sheet, each time anew.
 type effort struct {
-	size int // of what is read anew, in bytes of text at most
+	size int // of what is read anew, in bytes of text
 	fits int // heads and turns that are fitted anew
 }
 
@@ -36,7 +46,7 @@ func fitsBetween(before, after *sheet.Sheet) int {
 	return n
 }
 
-// sizeOf is how long a value of a file is, in bytes of its text at least.
+// sizeOf is how long a value of a file is, in bytes, and never longer than its text as Encode writes it.
 func sizeOf(v any) int {
 	n := 4
 	switch v := v.(type) {
@@ -71,6 +81,7 @@ func (t table) steps(start *sheet.Sheet) []lesson.Step {
 	}
 	var steps []lesson.Step
 	var spent effort
+	var tried sheet.Tried
 	for _, t := range list {
 		step := lesson.Step{}
 		t.text("did", &step.Did)
@@ -84,6 +95,13 @@ func (t table) steps(start *sheet.Sheet) []lesson.Step {
 			return nil
 		}
 		at, step.Sheet = next, next.sheet
+		if tried = t.tried(step.Sheet, tried); max(len(tried.Marked), len(tried.Seen), len(tried.Off)) > mostTried {
+			t.fail("tried", fmt.Sprintf("by now more than %d slots are named, seen or off: no lesson needs so many", mostTried), "was something pasted many times?")
+			return nil
+		}
+		if tried.Any() {
+			step.Sheet = step.Sheet.With(func(c *sheet.Sheet) { c.Tried = tried })
+		}
 		step.Look = t.spot(step.Sheet)
 		steps = append(steps, step)
 	}
@@ -122,7 +140,7 @@ const before = "all that was done before"
 // steps writes steps, each as what is different from the one before. Where they are more than a file may have, the first half of them is
 // drawn together into one step, so that the file can be read again.
 func (w *writer) steps(kind *schema, start *sheet.Sheet, steps []lesson.Step) {
-	if n := len(steps); n <= mostSteps || n <= 2 {
+	if n := len(steps); n <= kind.most["step"] || n <= 2 {
 		text, spent := stepsText(kind, start, steps)
 		if n <= 2 || w.Len()+len(text) <= MaxSize && spent.within(mostEffort) {
 			w.Write(text)
@@ -147,6 +165,9 @@ func stepsText(kind *schema, start *sheet.Sheet, steps []lesson.Step) (text []by
 		}
 		if step.Sheet == at {
 			continue
+		}
+		if kind == &attemptFile {
+			w.lines("tried", triedBetween(at.Tried, step.Sheet.Tried))
 		}
 		sheet := Encode(step.Sheet)
 		has := blocksOf(sheet)

@@ -53,22 +53,29 @@ func (d *document) endsEarly(line int) *Error {
 		`within it write texts in "...", with \n where a new line begins`)
 }
 
-// isKind sees to it that a file is of the kind that one of its keys tells; if not, there is no use in going on.
-func (t table) isKind(key, remedy string) bool {
-	kinds := []struct{ key, called string }{
-		{"head", "a head sheet"}, {"currency", "a studio file"}, {"demonstration", "a demonstration"}, {"exercise", "an exercise"},
-		{"attempt", "an attempt at an exercise"}, {"limits_of", "a file of limits"},
-	}
-	if t.has(key) {
-		return true
-	}
+// kinds are the kinds of files, each with a key at the top that tells it.
+var kinds = []struct{ key, called string }{
+	{"head", "a head sheet"}, {"currency", "a studio file"}, {"demonstration", "a demonstration"}, {"exercise", "an exercise"},
+	{"attempt", "an attempt at an exercise"}, {"limits_of", "a file of limits"},
+}
+
+// isOther reports a file that is of another kind than a key tells; there is no use in going on with it.
+func (t table) isOther(key, remedy string) bool {
 	for _, k := range kinds {
-		if t.has(k.key) {
+		if t.has(k.key) && !t.has(key) {
 			t.failHere("this is "+k.called+", not "+theKind(t.called), remedy)
-			return false
+			return true
 		}
 	}
-	if !t.has("format") && !t.misspelt(key) {
+	return false
+}
+
+// isKind sees to it that a file is of the kind that a key tells, as far as can be told.
+func (t table) isKind(key, remedy string) bool {
+	if t.isOther(key, remedy) {
+		return false
+	}
+	if !t.has(key) && !t.has("format") && !t.misspelt(key) {
 		t.failHere("this is not "+theKind(t.called)+": it has no format and no "+key, "is it another file?")
 		return false
 	}

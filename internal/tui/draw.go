@@ -116,7 +116,7 @@ func (m *Model) drawHeader(r cells.Rect, d *document) {
 	)
 	right = append(right, piece{figure.Plain, "   "})
 	if d.hiding() {
-		right = append(right, piece{figure.Dim, "findings hidden"})
+		right = append(right, piece{figure.Dim, "the rules are silent"})
 	} else {
 		right = append(right, m.verdict(d.report, r.W >= 110)...)
 	}

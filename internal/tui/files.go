@@ -308,12 +308,11 @@ func (m *Model) quit() tea.Cmd {
 	}
 	return m.unlessUnsaved(func(m *Model) tea.Cmd {
 		m.doc.leave()
-		if p := m.doc.practice; p != nil {
-			if write := p.writing(m); write != nil {
-				_ = write() // it was tried after every step, and told
-			}
-			p.disk.Lock() // what is being written comes first
-			defer p.disk.Unlock()
+		m.finishKeeping()
+		if m.handing > 0 {
+			m.leaving = true
+			m.tell("handing in first")
+			return nil
 		}
 		return tea.Quit
 	})

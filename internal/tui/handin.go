@@ -37,6 +37,7 @@ func (m *Model) handIn() {
 // handInTo writes the attempt as a command, over another file only when told to.
 func (m *Model) handInTo(path string, over bool) tea.Cmd {
 	files, write, a := m.opts.Files, m.opts.Lessons.HandIn, m.doc.practice.attempt(m.doc, m.opts.Today())
+	m.handing++
 	return func() tea.Msg {
 		if !over && files.Exists(path) {
 			return handedMsg{path: path, taken: true}
@@ -45,25 +46,33 @@ func (m *Model) handInTo(path string, over bool) tea.Cmd {
 	}
 }
 
-func (m *Model) wasHanded(msg handedMsg) {
+// wasHanded tells how it went, and leaves where that waited for it. What went wrong is told whatever is open by now.
+func (m *Model) wasHanded(msg handedMsg) tea.Cmd {
+	m.handing--
+	leave := m.leaving && m.handing == 0
+	m.leaving = false
 	switch {
-	case m.doc == nil || m.doc.practice == nil:
 	case msg.err != nil:
 		m.push(newTrouble("not handed in", msg.err.Error()))
+	case msg.taken && (m.doc == nil || m.doc.practice == nil):
+		m.push(newTrouble("not handed in", msg.path+" is there already, and was left as it is."))
 	case msg.taken:
 		m.push(&question{"that file is there already", msg.path + " would be replaced.", []answer{
 			{"r", "replace it", func(m *Model) tea.Cmd { return m.handInTo(msg.path, true) }},
 			{"o", "another name", func(m *Model) tea.Cmd { m.handIn(); return nil }},
 		}})
+	case leave:
+		return tea.Quit
 	default:
 		m.tell("handed in as " + msg.path)
 	}
+	return nil
 }
 
 // newSignForm has an assessor sign what was made on a training head.
 func newSignForm(m *Model) *form {
 	p := m.doc.practice
-	return &form{title: "sign this attempt", note: "A seal is written over the work as it is now: whoever changes it afterwards breaks it. It does not prove who signed.",
+	return &form{title: "sign this attempt", note: "What is signed is the work as it is now; a change afterwards is noticed. Who signed is not proved.",
 		fields: []*field{
 			textField("assessor", p.signed.Assessor, "initials or a name"),
 			textField("day", m.opts.Today().Format(time.DateOnly), "the day, like 2026-03-02"),
@@ -77,6 +86,10 @@ func newSignForm(m *Model) *form {
 				return nil, &fieldError{"day", "a day like 2026-03-02"}
 			}
 			p.signed = lesson.Signed{Assessor: by, On: day}
+			if p.date == "" {
+				p.date = m.opts.Today().Format(time.DateOnly)
+			}
+			p.sealedHints, p.sealedAnswer = p.hints, p.answered
 			p.signed.Seal = m.opts.Lessons.Seal(p.attempt(m.doc, m.opts.Today()))
 			p.sealed, p.dirty = m.doc.sheet(), true
 			m.tell("signed by " + by + "; A, s hands it in")
@@ -87,8 +100,12 @@ func newSignForm(m *Model) *form {
 // unsign takes the signature off what was changed after it was signed, and says so.
 func (m *Model) unsign() {
 	p := m.doc.practice
-	if by := p.signed.Assessor; by != "" && p.sealed != m.doc.sheet() {
+	same := p.sealed == m.doc.sheet() && p.sealedHints == p.hints && p.sealedAnswer == p.answered
+	if by := p.signed.Assessor; by != "" && !same {
 		p.signed, p.dirty = lesson.Signed{}, true
+		if p.handIn == "" {
+			p.date = ""
+		}
 		m.warn("changed after it was signed: the signature of " + by + " is gone; A, g signs again")
 	}
 }

@@ -160,7 +160,7 @@ func init() {
 
 		{groupCheck, on("N", "N", "go to the finding before"), "", does(func(m *Model) { m.nextFinding(-1) }), needsFinding},
 		{groupCheck, on("e enter", "e", "explain the finding in view"), "", does((*Model).explainShown), needsFinding},
-		{groupCheck, on("Y", "Y", "why: how the figures at the cursor come about"), "", does((*Model).whyHere), nil},
+		{groupCheck, on("Y", "Y", "why: how the figures at the cursor come about"), "", does((*Model).whyHere), seesFigures},
 		{groupCheck, on("a", "a", "accept the finding in view, with a reason"), "", does((*Model).acceptShown), mayAccept},
 		{groupSheet, on("P", "P", "a patch to keep off here: a scar, a sore or thin place"), "", does(func(m *Model) { m.push(newPatchForm(m)) }), nil},
 		{groupCheck, on("z", "z", "move a limit, a hairline point, the whorl, a tie or the section line"), "", does(func(m *Model) { m.push(newZonePanel(m)) }), nil},

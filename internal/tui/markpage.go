@@ -33,7 +33,7 @@ func (m *Model) markNow() {
 		m.warn(err.Error())
 		return
 	}
-	p.marks = append(p.marks, lesson.Marked{On: m.opts.Today().Format(time.DateOnly), Met: mark.Met, Of: mark.Of, Passed: mark.Passed, Hints: p.hints, Answered: p.answered})
+	p.addMark(lesson.Marked{On: m.opts.Today().Format(time.DateOnly), Met: mark.Met, Of: mark.Of, Passed: mark.Passed, Hints: p.hints, Answered: p.answered})
 	p.dirty, p.last, p.lastOf = true, &mark, m.doc.sheet()
 	if p.x.Task != lesson.Find || mark.Passed { // what is missed is still to be found
 		p.shown = m.doc.sheet()
@@ -133,7 +133,7 @@ func (p *markPage) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 // askForAnswer shows the worked answer beside the work; before the exercise was passed it asks.
 func (m *Model) askForAnswer() {
 	p := m.doc.practice
-	if p.answered || passed(p) {
+	if p.answered || passed(p) || p.x.Task == lesson.Fit { // the plan is what is worked from
 		m.showAnswer()
 		return
 	}
@@ -152,7 +152,9 @@ func hintsLeft(p *practice) string {
 // showAnswer lays the worked answer beside the map, and says what to take along.
 func (m *Model) showAnswer() {
 	p := m.doc.practice
-	p.answered, p.dirty = true, true
+	if p.x.Task != lesson.Fit && !p.answered {
+		p.answered, p.dirty = true, true
+	}
 	answer := p.judge.Under(p.x.Answer).With(func(c *sheet.Sheet) { c.Title = "an answer" })
 	d, err := newDocument(answer, "", m.doc.table)
 	if err != nil {

@@ -8,6 +8,7 @@ package tui
 
 import (
 	"io"
+	"sync"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -83,6 +84,9 @@ type Model struct {
 	triedRecording string         // a file name that a recording could not be saved to
 	enlarged       bool           // the large layout is asked for
 
+	keeping   sync.Mutex  // over writing what learners make
+	handing   int         // hand-ins that are being written
+	leaving   bool        // once those are
 	unkept    bool        // what is not saved could not be kept, and that was told
 	tried     string      // a file name that could not be saved to
 	findingAt map[int]int // which finding stands on which row of the screen, for a click
@@ -160,7 +164,7 @@ func (m *Model) handle(msg tea.Msg) tea.Cmd {
 	case keptMsg:
 		m.wasKept(msg)
 	case handedMsg:
-		m.wasHanded(msg)
+		return m.wasHanded(msg)
 	case cardMsg:
 		m.cardWritten(msg)
 	case recordedMsg:

@@ -1,10 +1,9 @@
 package tui
 
 import (
+	"errors"
 	"fmt"
 	"slices"
-	"sync"
-	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -28,18 +27,24 @@ type Lessons struct {
 
 // practice is an exercise being worked on. It belongs to the document, so that opening another sheet ends it.
 type practice struct {
-	judge    *lesson.Judge
-	x        *lesson.Exercise
-	learner  string
-	hints    int // unfolded
-	marks    []lesson.Marked
-	signed   lesson.Signed
-	sealed   *sheet.Sheet // what was signed
+	judge   *lesson.Judge
+	x       *lesson.Exercise
+	learner string
+	hints   int // unfolded
+	marks   []lesson.Marked
+	signed  lesson.Signed
+	sealed  *sheet.Sheet // what was signed, with so many hints, and with the answer looked at or not
+
+	sealedHints  int
+	sealedAnswer bool
+
 	shown    *sheet.Sheet // what the rules find is shown for this sheet although the exercise hides it
 	last     *lesson.Mark // the mark given last, or nil
 	lastOf   *sheet.Sheet // for this
 	answered bool         // the worked answer was looked at
 	handIn   string       // the file that it was handed in as, where somebody else looks at it; or empty
+	date     string       // of the attempt, where that is not today: when it was handed in, or signed
+	broken   bool         // what was kept cannot be read, and is not written over
 
 	sideOf   *sheet.Sheet // what the mark in the side is of
 	sideMark lesson.Mark
@@ -48,8 +53,7 @@ type practice struct {
 	kept    *sheet.Sheet // as it was kept last
 	dirty   bool         // something besides the sheet has to be kept
 	number  int          // of the writings that were begun
-	disk    sync.Mutex   // over written, and the file
-	written int          // the number of the one that was written last
+	written int          // the number of the one that was written last; under the lock of the model
 }
 
 // hides reports whether what the rules find on a sheet is not to be seen now.
@@ -70,15 +74,17 @@ func (m *Model) openExercise(x *lesson.Exercise, learner string) tea.Cmd {
 		return nil
 	}
 	d.practice = p
+	m.finishKeeping()
 	told := "A has the brief, hints and the mark"
-	switch a, err := m.opts.Lessons.Progress.Take(x, learner); {
-	case err != nil:
-		told = err.Error()
-	case a != nil:
+	a, err := m.opts.Lessons.Progress.Take(x, learner)
+	if a != nil {
 		p.take(d, a)
-		if n := len(d.history.Steps()); n > 0 {
-			told = fmt.Sprintf("taken up where it was left, after step %d; A, t goes back to any of them", n)
-		}
+	}
+	p.broken = errors.Is(err, progress.ErrKept)
+	if n := len(d.history.Steps()); err != nil {
+		told = err.Error()
+	} else if n > 0 {
+		told = fmt.Sprintf("taken up where it was left, after step %d; A, t goes back to any of them", n)
 	}
 	d.workOut(true)
 	d.cursor.At = d.firstPlace()
@@ -97,88 +103,13 @@ func (m *Model) lookAtHandIn(x *lesson.Exercise, a *lesson.Attempt, path string)
 		return
 	}
 	d.practice, p.hints, p.signed, p.sealed, p.shown = p, min(a.Hints, len(x.Hints)), a.Signed, d.sheet(), d.sheet()
-	p.answered = a.Answered
+	p.answered, p.date = a.Answered, a.Date
+	p.sealedHints, p.sealedAnswer = p.hints, p.answered
+	m.finishKeeping()
 	d.workOut(true)
 	m.open(d)
 	m.page = pageBrief
 	m.tell("handed in as " + path + "; A, m marks it, and nothing of it is changed until s hands it in again")
-}
-
-// take takes up what was kept.
-func (p *practice) take(d *document, a *lesson.Attempt) {
-	for _, step := range a.Steps {
-		d.history.Do(step.Did, p.judge.Under(step.Sheet))
-	}
-	if last := p.judge.Under(a.Tried()); !sameTried(d.sheet(), last) {
-		d.history.Do("go on", d.sheet().With(func(c *sheet.Sheet) { c.Tried = last.Tried }))
-	}
-	p.hints, p.answered, p.marks, p.signed = min(a.Hints, len(p.x.Hints)), a.Answered, a.Marks, a.Signed
-	p.kept, p.sealed = d.sheet(), d.sheet()
-}
-
-func sameTried(a, b *sheet.Sheet) bool {
-	return len(a.Tried.Marked) == len(b.Tried.Marked) && len(a.Tried.Off) == len(b.Tried.Off) && len(a.Tried.Seen) == len(b.Tried.Seen)
-}
-
-// attempt is what has been made of the exercise by now.
-func (p *practice) attempt(d *document, today time.Time) *lesson.Attempt {
-	a := lesson.AttemptOf(p.x, d.sheet())
-	a.Learner, a.Date, a.Hints = p.learner, today.Format(time.DateOnly), p.hints
-	a.Answered, a.Signed, a.Marks = p.answered, p.signed, p.marks
-	for i, did := range d.history.Steps() {
-		a.Steps = append(a.Steps, lesson.Step{Did: did, Sheet: d.history.After(i + 1)})
-	}
-	return a
-}
-
-// keptMsg comes when the progress of a learner has been written.
-type keptMsg struct {
-	of  *practice
-	err error
-}
-
-// keepProgress writes what the learner has made, as a command, where that has changed.
-func (m *Model) keepProgress() tea.Cmd {
-	if m.doc == nil || m.doc.practice == nil {
-		return nil
-	}
-	p := m.doc.practice
-	m.unsign()
-	if write := p.writing(m); write != nil {
-		return func() tea.Msg { return keptMsg{p, write()} }
-	}
-	return nil
-}
-
-// writing is how to write what has changed since it was written last; nil where nothing has. Of several that run at one time the
-// latest stays.
-func (p *practice) writing(m *Model) func() error {
-	s := m.doc.sheet()
-	if p.handIn != "" {
-		return nil
-	}
-	if begun := len(m.doc.history.Steps()) > 0 || p.hints > 0 || p.kept != nil; !begun || !p.dirty && p.kept == s {
-		return nil
-	}
-	p.kept, p.dirty = s, false
-	p.number++
-	x, a, folder, number := p.x, p.attempt(m.doc, m.opts.Today()), m.opts.Lessons.Progress, p.number
-	return func() error {
-		p.disk.Lock()
-		defer p.disk.Unlock()
-		if number < p.written {
-			return nil
-		}
-		p.written = number
-		return folder.Keep(x, a)
-	}
-}
-
-func (m *Model) wasKept(msg keptMsg) {
-	if msg.err != nil && !m.unkept {
-		m.unkept = true
-		m.warn("what you practise can't be kept on this machine: " + msg.err.Error())
-	}
 }
 
 // askRules shows what the rules find on the sheet as it is, until it changes.
@@ -240,6 +171,14 @@ func (m *Model) showLesson() tea.Cmd {
 func notPractising(m *Model) string {
 	if m.doc.practice != nil {
 		return "an exercise is for your own hands; w on its page, A, shows an answer"
+	}
+	return ""
+}
+
+// seesFigures keeps what the rules measure out of sight where their findings are.
+func seesFigures(m *Model) string {
+	if m.doc.hiding() {
+		return needsFinding(m)
 	}
 	return ""
 }

@@ -1,10 +1,16 @@
 package tui
 
 import (
+	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/underveil/internal/lesson"
 	"example.org/underveil/internal/sheet"
@@ -52,7 +58,7 @@ func TestFixtureExercisesAreSound(t *testing.T) {
 
 // What was made is there again in another session, step by step, with hints and marks; and steps can be taken back then.
 func TestPracticeGoesOn(t *testing.T) {
-	for _, c := range []struct{ name, keys string }{{"place", "Up r A h Esc space A m"}, {"find", "Right Right Right J n a Enter A m"}, {"fit", "F space d 2 Enter x"}} {
+	for _, c := range []struct{ name, keys string }{{"place", "Up r A h Esc space A m Esc"}, {"find", "Right Right Right J n a Enter A m Esc"}, {"fit", "F space d 2 Enter x Esc"}} {
 		name := c.name
 		disk, folder := newDisk(), t.TempDir()
 		begin := func() *editor {
@@ -72,11 +78,23 @@ func TestPracticeGoesOn(t *testing.T) {
 		if q.hints != p.hints || len(q.marks) != len(p.marks) {
 			t.Errorf("%s: %d hints and %d marks, want %d and %d", name, q.hints, len(q.marks), p.hints, len(p.marks))
 		}
-		if want, got := d.sheet().Tried, again.sheet().Tried; !sameTried(d.sheet(), again.sheet()) || len(want.Marked)+len(want.Seen)+len(want.Off) == 0 && name != "place" {
+		if want, got := d.sheet().Tried, again.sheet().Tried; !got.Same(want) || !want.Any() && name != "place" {
 			t.Errorf("%s: marked, seen and off are %v, want %v", name, got, want)
 		}
-		if len(again.history.Steps()) == 0 {
-			t.Errorf("%s: there is no step to take back", name)
+		for i := range p.marks {
+			if q.marks[i] != p.marks[i] {
+				t.Errorf("%s: mark %d is %v, want %v", name, i, q.marks[i], p.marks[i])
+			}
+		}
+		if got, want := again.history.Steps(), d.history.Steps(); !slices.Equal(got, want) {
+			t.Errorf("%s: the steps are %q, want %q", name, got, want)
+		}
+		for len(d.history.Steps()) > 0 { // and each of them can be taken back
+			first.press("u")
+			second.press("u")
+			if first.encoded() != second.encoded() || !again.sheet().Tried.Same(d.sheet().Tried) {
+				t.Fatalf("%s: after a step back it is\n%s%v\nwant\n%s%v", name, second.encoded(), again.sheet().Tried, first.encoded(), d.sheet().Tried)
+			}
 		}
 	}
 }
@@ -86,7 +104,7 @@ func TestHiddenFindings(t *testing.T) {
 	e := practising(t, "asked", setup{})
 	e.at(height(10), 0)
 	e.press("space")
-	if got := e.m.Screen().String(); strings.Contains(got, "nape hairline") || !strings.Contains(got, "findings hidden") {
+	if got := e.m.Screen().String(); strings.Contains(got, "nape hairline") || !strings.Contains(got, "the rules are silent") {
 		t.Errorf("a hidden finding shows:\n%s", got)
 	}
 	e.press("n", "e", "f")
@@ -98,7 +116,7 @@ func TestHiddenFindings(t *testing.T) {
 	e.press("Right")
 	e.says("1 stop")
 	e.press("space")
-	e.says("findings hidden")
+	e.says("the rules are silent")
 	e.press("A", "m")
 	e.press("Esc")
 	e.says("stop")
@@ -155,13 +173,111 @@ func TestSignatureGoesWithChanges(t *testing.T) {
 	if p.signed.Assessor != "JK" || p.signed.Seal == "" {
 		t.Fatalf("signed: %+v\n%s", p.signed, e.m.Screen())
 	}
-	a := p.attempt(e.m.doc, today)
+	e.m.opts.Today = func() time.Time { return today.AddDate(0, 0, 3) } // it is handed in later
+	a := p.attempt(e.m.doc, e.m.opts.Today())
 	if sheetfile.Seal(a) != a.Seal {
 		t.Error("the seal does not fit what would be handed in")
 	}
-	e.press("u")
-	if p.signed != (lesson.Signed{}) {
-		t.Errorf("still signed after a change: %+v", p.signed)
+	again := start(t, setup{}) // and it is still signed when the work is taken up again
+	again.m.opts.Lessons = e.m.opts.Lessons
+	again.practises("fit")
+	again.press("Right")
+	if a := again.m.doc.practice.attempt(again.m.doc, again.m.opts.Today().AddDate(0, 0, 5)); a.Assessor != "JK" || sheetfile.Seal(a) != a.Seal {
+		t.Errorf("taken up again: %+v", a.Signed)
+	}
+	for _, keys := range [][]string{{"u"}, {"A", "h", "Esc"}} {
+		signed := *p
+		e.press(keys...)
+		e.says("signature of JK is gone")
+		if p.signed != (lesson.Signed{}) || p.attempt(e.m.doc, today).Date != "2026-04-07" {
+			t.Errorf("%v: still signed after a change: %+v", keys, p.signed)
+		}
+		p.signed, p.sealed, p.date, p.sealedHints = signed.signed, e.m.doc.sheet(), signed.date, p.hints
+	}
+}
+
+// Whoever leaves while a hand-in is being written waits for it; and is told where it did not come to be.
+func TestLeavingWaitsForTheHandIn(t *testing.T) {
+	for _, trouble := range []error{nil, errors.New("the disk is full")} {
+		e := practising(t, "place", setup{})
+		e.disk.trouble = trouble
+		e.press("ctrl+s")
+		msg, err := keyMsg("Enter")
+		if err != nil {
+			t.Fatal(err)
+		}
+		write := e.deliver(msg)
+		e.press("q")
+		if e.quit {
+			t.Fatal("left before it was written")
+		}
+		e.run(write)
+		if e.quit != (trouble == nil) {
+			t.Errorf("with %v: left %v\n%s", trouble, e.quit, e.m.Screen())
+		}
+		if trouble != nil {
+			e.says("the disk is full")
+		}
+	}
+}
+
+// Of two writings of the same work the later one stays, whichever comes to an end last; and leaving writes what no command has.
+func TestTheLatestWorkIsKept(t *testing.T) {
+	e := practising(t, "place", setup{})
+	step := func() tea.Cmd {
+		msg, err := keyMsg("space")
+		if err != nil {
+			t.Fatal(err)
+		}
+		return e.deliver(msg)
+	}
+	first := step()
+	e.press("Right", "Right")
+	second := step()
+	e.run(second)
+	e.run(first)
+	kept := func() int {
+		a, err := e.m.opts.Lessons.Progress.Take(exerciseOf(t, "place"), "ML")
+		if err != nil || a == nil {
+			t.Fatal(a, err)
+		}
+		return a.Sheet.Bonds()
+	}
+	if n := kept(); n != 2 {
+		t.Errorf("%d bonds are kept, want 2", n)
+	}
+	e.press("Right", "Right")
+	_ = step() // its command is never run
+	e.press("q")
+	if n := kept(); n != 3 {
+		t.Errorf("%d bonds are kept after leaving, want 3", n)
+	}
+}
+
+// It is kept, and handed in, that an answer was looked at before the exercise was passed.
+func TestAnswerLeavesATrace(t *testing.T) {
+	e := practising(t, "place", setup{})
+	e.press("A", "w", "w", "Esc", "Up", "r", "A", "m", "Esc")
+	a, err := e.m.opts.Lessons.Progress.Take(exerciseOf(t, "place"), "ML")
+	if err != nil || a == nil || !a.Answered || len(a.Marks) != 1 || !a.Marks[0].Answered || !a.Marks[0].Passed {
+		t.Errorf("kept: %+v, %v", a, err)
+	}
+	fit := practising(t, "fit", setup{}) // there the plan is what is worked from
+	fit.press("A", "w", "Esc")
+	if fit.m.doc.practice.answered {
+		t.Error("the plan of a training head counts as an answer")
+	}
+}
+
+// However often work is marked, it can be read again, and the best mark stays.
+func TestManyMarks(t *testing.T) {
+	p := &practice{}
+	p.addMark(lesson.Marked{On: "2026-01-01", Met: 9, Of: 9, Passed: true})
+	for i := range 3 * mostMarks {
+		p.addMark(lesson.Marked{On: fmt.Sprintf("day %d", i), Met: i % 5, Of: 9})
+	}
+	if len(p.marks) != mostMarks || !p.marks[0].Passed || p.marks[mostMarks-1].On != fmt.Sprintf("day %d", 3*mostMarks-1) {
+		t.Errorf("%d marks, the first %v, the last %v", len(p.marks), p.marks[0], p.marks[len(p.marks)-1])
 	}
 }
 

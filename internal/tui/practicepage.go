@@ -42,7 +42,7 @@ func newExercisePage(m *Model) *exercisePage {
 		page.item(line)
 	}
 	page.head("what may be touched")
-	page.text(mayTouch(p.x))
+	page.text(p.x.MayWords())
 	page.head(fmt.Sprintf("hints, %d of %d", p.hints, len(p.x.Hints)))
 	for i := range p.hints {
 		text, err := p.judge.HintText(i, m.doc.sheet())
@@ -58,7 +58,7 @@ func newExercisePage(m *Model) *exercisePage {
 	if n := len(p.marks); n > 0 {
 		page.head("marked so far")
 		for _, mark := range p.marks[max(0, n-5):] {
-			page.item(markLine(mark))
+			page.item(mark.On + "  " + mark.String())
 		}
 	}
 	return page
@@ -66,31 +66,6 @@ func newExercisePage(m *Model) *exercisePage {
 
 func passed(p *practice) bool {
 	return slices.ContainsFunc(p.marks, func(m lesson.Marked) bool { return m.Passed })
-}
-
-// markLine is a mark that was given, in a line.
-func markLine(m lesson.Marked) string {
-	word := "not yet"
-	if m.Passed {
-		word = "passed"
-	}
-	text := fmt.Sprintf("%s  %s: %d of %d, with %s", m.On, word, m.Met, m.Of, printable.Count(m.Hints, "hint"))
-	if m.Answered {
-		text += " and the answer"
-	}
-	return text
-}
-
-// mayTouch says what of the sheet an exercise leaves to the learner.
-func mayTouch(x *lesson.Exercise) string {
-	if x.Task == lesson.Find {
-		return "nothing is changed: J names what is wrong with the bond at the cursor"
-	}
-	words := make([]string, len(x.May))
-	for i, part := range x.May {
-		words[i] = part.Words()
-	}
-	return strings.Join(words, ", ")
 }
 
 func (p *exercisePage) head(text string) {
@@ -149,7 +124,7 @@ func lessonKey(m *Model, k string) bool {
 			p.dirty = true
 		}
 		page := newExercisePage(m)
-		page.showHint(p.hints)
+		page.showHints()
 		m.push(page)
 	case k == "t":
 		m.pop()
@@ -166,8 +141,8 @@ func lessonKey(m *Model, k string) bool {
 	return true
 }
 
-// showHint scrolls the page so that the hints are seen.
-func (p *exercisePage) showHint(n int) {
+// showHints scrolls the page so that the hints are seen.
+func (p *exercisePage) showHints() {
 	for i, l := range p.lines {
 		if l.head && strings.HasPrefix(l.text, "hints, ") {
 			p.top = i

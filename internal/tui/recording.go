@@ -206,7 +206,12 @@ func (m *Model) wasRecorded(msg recordedMsg) tea.Cmd {
 		m.push(newTrouble("the recording is not saved", msg.err.Error()))
 		return nil
 	}
-	m.rec, m.triedRecording = nil, ""
+	m.triedRecording = ""
+	if len(msg.of.steps) > msg.steps { // more was done while it was written
+		m.warn("recorded to " + msg.path + " without the last steps; the recording goes on, and D saves it again")
+		return nil
+	}
+	m.rec = nil
 	if msg.kept < msg.steps {
 		m.warn(fmt.Sprintf("recorded to %s; a file holds no more, so the first %d of %d steps are one there", msg.path, msg.steps-msg.kept+1, msg.steps))
 	} else {

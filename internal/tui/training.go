@@ -188,7 +188,7 @@ func newOffForm(m *Model, t *training) *form {
 			s := t.asPlanned(m.doc.sheet(), at).With(func(c *sheet.Sheet) {
 				c.Tried = c.Tried.WithOff(sheet.Off{Spot: at, Right: scalp.MM(x), Up: scalp.MM(y)})
 			})
-			t.enter(m, fmt.Sprintf("%g right, %g up", x, y), s)
+			t.enter(m, offWords(sheet.Off{Spot: at, Right: scalp.MM(x), Up: scalp.MM(y)}), s)
 			return nil, nil
 		}}
 }
@@ -314,6 +314,8 @@ func offWords(off sheet.Off) string {
 		across, along = side(off.Up, "right", "left"), side(off.Right, "forward", "back")
 	}
 	switch {
+	case off.Up == 0 && off.Right == 0:
+		return "in its place"
 	case off.Up == 0:
 		return along
 	case off.Right == 0:
