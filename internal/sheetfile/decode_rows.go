@@ -156,7 +156,7 @@ func (d *decoder) place(t table) (at sheet.Place, ok bool) {
 	if at.Along = t.has("along"); at.Along {
 		ok = number(t, "along", besideMiddle, &at.At)
 	} else {
-		ok = number(t, "height", anyNumber, &at.At)
+		ok = number(t, "height", bounds{-1e6, 1e6, " mm"}, &at.At) // more digits could not be written again
 	}
 	return d.onLine(at), ok
 }

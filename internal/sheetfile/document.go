@@ -52,7 +52,10 @@ func tooLong(kind *schema, name string, size int64) *Error {
 }
 
 // another is what to do about a file that is of no kind at all.
-func (s *schema) another() string { return "is it another file? A " + s.called + " is a TOML file" }
+func (s *schema) another() string {
+	kind := theKind(s.called)
+	return "is it another file? " + strings.ToUpper(kind[:1]) + kind[1:] + " is a TOML file"
+}
 
 func firstInvalid(s string) int {
 	for i, r := range s {
@@ -80,6 +83,9 @@ func (d *document) fault(at span, problem, remedy string) *Error {
 	}
 	raw = strings.TrimSuffix(raw, "\r")
 	from := min(at.from-start, len(raw))
+	for from > 0 && from < len(raw) && !utf8.RuneStart(raw[from]) { // the TOML reader may point into a character
+		from--
+	}
 	to := min(max(at.to-start, from), len(raw))
 	if _, ok := d.source[start]; !ok {
 		d.source[start] = printable.Line(raw) // rune for rune, since there is no line break in it

@@ -262,3 +262,13 @@ func addSamples(f *testing.F) {
 		}
 	}
 }
+
+// A place that no head has is refused, for it could not be written again.
+func TestAFarPlaceIsRefused(t *testing.T) {
+	least := bytes.TrimSpace(readSample(t, samples+"/good/least.toml"))
+	for height, want := range map[string]bool{"1e305": false, "-1e300": false, "999999": true} {
+		if got := checkDecode(t, append(bytes.Clone(least), "\n[[accept]]\nrule = \"nape\"\nheight = "+height+"\nreason = \"so\"\n"...)); got != want {
+			t.Errorf("height %s is taken: %v", height, got)
+		}
+	}
+}

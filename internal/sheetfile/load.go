@@ -61,7 +61,7 @@ func read(kind *schema, path string) ([]byte, *Error) {
 func ordinary(kind *schema, path string, info fs.FileInfo) *Error {
 	switch mode := info.Mode(); {
 	case mode.IsDir():
-		return newError(path, "this is a folder", "give the name of a "+kind.short+" in it", syscall.EISDIR)
+		return newError(path, "this is a folder", "give the name of "+theKind(kind.short)+" in it", syscall.EISDIR)
 	case !mode.IsRegular():
 		return newError(path, "this is not an ordinary file", "copy the "+kind.short+" into a file and give its name", errNotOrdinary)
 	case info.Size() > MaxSize:
@@ -74,7 +74,7 @@ func ordinary(kind *schema, path string, info fs.FileInfo) *Error {
 func unreadable(kind *schema, path string, err error) *Error {
 	switch {
 	case path == "":
-		return newError(path, "there is no file name", "give the name of a "+kind.short, err)
+		return newError(path, "there is no file name", "give the name of "+theKind(kind.short), err)
 	case errors.Is(err, fs.ErrNotExist):
 		return newError(path, "no such file", "check the name and the folder"+kind.anew, err)
 	case errors.Is(err, fs.ErrPermission):

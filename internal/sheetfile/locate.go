@@ -239,7 +239,7 @@ func (l *locator) record(p path, at place) *trouble {
 		return &trouble{at.key, fmt.Sprintf("%s is given twice; the first is on line %d", name, line), "keep one of the two"}
 	}
 	if l.items++; l.items > maxItems {
-		return &trouble{at.key, "there is far more here than a " + l.called + " holds", "is it another file?"}
+		return &trouble{at.key, "there is far more here than " + theKind(l.called) + " holds", "is it another file?"}
 	}
 	if !known || at.firm {
 		l.places[p] = at

@@ -45,11 +45,7 @@ type studioDecoder struct {
 }
 
 func (d *studioDecoder) all(t table) {
-	if t.has("head") {
-		t.failHere("this is a head sheet, not a studio file", "give the name of a studio file")
-		return
-	}
-	if !t.isFormatNow() {
+	if t.isOther("currency", "give the name of a studio file") || !t.isFormatNow() {
 		return
 	}
 	t.checkKeys()

@@ -13,7 +13,7 @@ func (d *document) parse() (values map[string]any, err *trouble) {
 	defer func() {
 		// The TOML reader panics where it thinks that it cannot come; a sheet must not end the program.
 		if r := recover(); r != nil {
-			values, err = nil, &trouble{span{}, "this text cannot be read", "is it a " + d.called + "?"}
+			values, err = nil, &trouble{span{}, "this text cannot be read", "is it " + theKind(d.called) + "?"}
 		}
 	}()
 	_, failed := toml.Decode(d.text, &values)
@@ -22,7 +22,7 @@ func (d *document) parse() (values map[string]any, err *trouble) {
 	}
 	var at toml.ParseError
 	if !errors.As(failed, &at) {
-		return nil, &trouble{span{}, "this text cannot be read: " + failed.Error(), "is it a " + d.called + "?"}
+		return nil, &trouble{span{}, "this text cannot be read: " + failed.Error(), "is it " + theKind(d.called) + "?"}
 	}
 	problem, remedy := d.explain(at.Message)
 	return nil, &trouble{span{at.Position.Start, at.Position.Start + at.Position.Len}, problem, remedy}
