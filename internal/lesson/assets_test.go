@@ -52,10 +52,13 @@ func allShipped(t *testing.T) []shipped {
 func those(t *testing.T, task lesson.Task, test func(*testing.T, shipped)) {
 	n := 0
 	for _, x := range allShipped(t) {
-		if x.Task == task {
-			n++
-			t.Run(x.ID, func(t *testing.T) { test(t, x) })
+		if x.Task != task {
+			continue
 		}
+		if n++; testing.Short() && n%3 != 1 {
+			continue
+		}
+		t.Run(x.ID, func(t *testing.T) { test(t, x) })
 	}
 	if n == 0 {
 		t.Errorf("there is no exercise to %s", task)

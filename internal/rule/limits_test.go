@@ -18,7 +18,7 @@ func TestLimits(t *testing.T) {
 	type pair struct{ rule, limit string }
 	moved := map[pair]bool{}
 	for i, path := range paths(t, "*") {
-		if testing.Short() && i%4 != 0 {
+		if testing.Short() && i%16 != 0 {
 			continue
 		}
 		for k, s := range limitSheets(open(t, path), short(path)) {

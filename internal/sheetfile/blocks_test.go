@@ -184,6 +184,9 @@ func wantDrawn(t *testing.T, script *lesson.Script) {
 
 // A long day's work is written so that it can be read again: what a file has no room for is drawn together.
 func TestTooManyStepsAreDrawnTogether(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it reads megabytes")
+	}
 	title := func(i int, s *sheet.Sheet) *sheet.Sheet {
 		return s.With(func(c *sheet.Sheet) { c.Title = fmt.Sprint("title ", i) })
 	}
@@ -222,6 +225,9 @@ func TestTooManyStepsAreDrawnTogether(t *testing.T) {
 
 // A short file may not take long to read.
 func TestTooMuchWorkIsRefused(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it reads megabytes")
+	}
 	many := func(start *sheet.Sheet, n int, change func(i int) string) []byte {
 		data := EncodeScript(&lesson.Script{Start: start})
 		for i := range n {

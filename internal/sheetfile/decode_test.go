@@ -274,6 +274,9 @@ func TestDamagedTextBecomesSafe(t *testing.T) {
 
 // Far more than a head sheet holds is refused before the TOML reader sees it.
 func TestTooMuchIsRefused(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it reads megabytes")
+	}
 	many := func(line string, n int) string { return "format = 1\n" + strings.Repeat(line, n) }
 	keys := &strings.Builder{}
 	for i := range 30000 {

@@ -38,7 +38,7 @@ func TestChangesGiveTheNextSheet(t *testing.T) {
 	r := rand.New(rand.NewPCG(6, 1))
 	changed := map[string]int{}
 	var heads Heads
-	for round := range fewer(150, 15) {
+	for round := range fewer(150, 8) {
 		script := &lesson.Script{Title: "random ''' quotes", Say: "look\nhere", Start: randomGood(t, r)}
 		before := script.Start
 		for range 1 + r.IntN(8) {

@@ -22,10 +22,8 @@ type chair struct {
 	job   chairJob
 	shown *document // what the map shows: the plan, or what was in the head when the visit began
 
-	pieces []tally.Piece
-	piece  int // where the cursor is
-	bond   int
-	since  time.Time // up to when the time at the chair is on the sheet
+	round
+	since time.Time // up to when the time at the chair is on the sheet
 }
 
 // chairJob is what is done in a round.
@@ -167,24 +165,10 @@ func (p *chair) follow(m *Model) {
 
 // move goes some bonds or pieces on.
 func (p *chair) move(m *Model, bonds, pieces int) {
-	if len(p.pieces) == 0 {
-		return
+	if len(p.pieces) > 0 {
+		p.step(bonds, pieces)
+		p.follow(m)
 	}
-	p.piece = min(max(p.piece+pieces, 0), len(p.pieces)-1)
-	if pieces != 0 {
-		p.bond = 0
-	}
-	p.bond += bonds
-	switch last := len(p.pieces[p.piece].Bonds) - 1; {
-	case p.bond < 0 && p.piece > 0:
-		p.piece--
-		p.bond = len(p.pieces[p.piece].Bonds) - 1
-	case p.bond > last && p.piece < len(p.pieces)-1:
-		p.piece, p.bond = p.piece+1, 0
-	default:
-		p.bond = min(max(p.bond, 0), last)
-	}
-	p.follow(m)
 }
 
 func (p *chair) key(m *Model, msg tea.KeyMsg) tea.Cmd {
@@ -332,21 +316,13 @@ func (p *chair) drawMap(m *Model, l layout) {
 
 func (p *chair) draw(m *Model) {
 	r := m.layout().side
-	m.scr.Fill(cells.Rect{X: r.X - 1, Y: r.Y, W: r.W + 1, H: r.H}, figure.Plain, ' ')
 	foot := append(p.job.foot(), []string{"arrows", "move", "u", "back", "Esc", "pause"})
 	if r.W < narrowSide {
 		foot[len(foot)-1] = []string{"u", "back", "Esc", "pause"}
 	}
-	c := &column{m, cells.Rect{X: r.X, Y: r.Y, W: r.W, H: max(0, r.H-len(foot)-1)}, r.Y}
+	c := m.panelOver(r, foot)
 	p.head(c)
 	p.job.say(c, p)
-	for i, keys := range foot {
-		var ps []piece
-		for k := 0; k < len(keys); k += 2 {
-			ps = append(ps, piece{figure.Key, keys[k]}, piece{figure.Dim, " " + keys[k+1] + "  "})
-		}
-		m.write(r.X, r.Y+r.H-len(foot)+i, r.W, ps)
-	}
 	l := m.layout()
 	if look, ok := p.job.(*looking); ok && m.told == "" {
 		look.drawLetters(m, l.keys)

@@ -2,8 +2,6 @@ package tui
 
 import (
 	"errors"
-	"os"
-	"path/filepath"
 	"strings"
 	"time"
 
@@ -241,55 +239,6 @@ func newSaveForm(m *Model, then func(*Model) tea.Cmd) *form {
 		}}
 }
 
-// asFile is a path as it was typed for a new file: with the ending that sheets have, and in a folder, where that is one, under
-// the name that was offered.
-func asFile(path, offered string) string {
-	path = atHome(path)
-	if info, err := os.Stat(path); err == nil && info.IsDir() || strings.HasSuffix(path, string(filepath.Separator)) {
-		path = filepath.Join(path, filepath.Base(offered))
-	}
-	return asSheet(path)
-}
-
-// asSheet is a file name as it was typed, with the ending that sheets have.
-func asSheet(path string) string {
-	if path = atHome(path); !strings.EqualFold(filepath.Ext(path), ".toml") {
-		path += ".toml"
-	}
-	return path
-}
-
-// atHome reads ~ at the beginning of a path as the user's own folder, as a shell would.
-func atHome(path string) string {
-	if rest, ok := strings.CutPrefix(path, "~/"); ok {
-		if home, err := os.UserHomeDir(); err == nil {
-			return filepath.Join(home, rest)
-		}
-	}
-	return path
-}
-
-// fileName makes a file name of a title: "spring fitting" is spring-fitting.toml.
-func fileName(title string) string {
-	keep := func(r rune) rune {
-		switch {
-		case r >= 'a' && r <= 'z', r >= '0' && r <= '9':
-			return r
-		case r > 0x7f:
-			return r
-		}
-		return '-'
-	}
-	name := strings.Trim(strings.Map(keep, strings.ToLower(title)), "-")
-	for strings.Contains(name, "--") {
-		name = strings.ReplaceAll(name, "--", "-")
-	}
-	if name == "" {
-		name = "sheet"
-	}
-	return name + ".toml"
-}
-
 // unlessUnsaved does something that leaves the sheet, after asking when it was changed.
 func (m *Model) unlessUnsaved(do func(*Model) tea.Cmd) tea.Cmd {
 	if m.doc == nil || !m.doc.changed() {
@@ -372,63 +321,4 @@ func (t *trouble) draw(m *Model) {
 		m.scr.Text(in.X, in.Y+i, in.W, figure.Plain, l)
 	}
 	m.scr.Text(in.X, in.Y+in.H-1, in.W, figure.Dim, "any key closes")
-}
-
-// picker chooses a sheet: from a list, or by typing its name.
-type picker struct {
-	list
-	title string
-	name  *field
-	open  func(m *Model, path string) tea.Cmd
-}
-
-func newPicker(title string, open func(*Model, string) tea.Cmd) *picker {
-	return &picker{title: title, name: textField("file", "", ""), open: open}
-}
-
-func (p *picker) fill(msg listedMsg) {
-	p.items = nil
-	add := func(head string, paths []string) {
-		if len(paths) > 0 {
-			p.items = append(p.items, item{name: head, head: true})
-		}
-		for _, path := range paths {
-			p.items = append(p.items, item{name: path, do: func(m *Model) tea.Cmd { return p.open(m, path) }})
-		}
-	}
-	add("lately open", msg.recent)
-	add("in this folder", msg.here)
-	p.first()
-}
-
-func (p *picker) key(m *Model, msg tea.KeyMsg) tea.Cmd {
-	switch msg.String() {
-	case "esc", "ctrl+c":
-		m.pop()
-	case "up":
-		p.step(-1)
-	case "down":
-		p.step(1)
-	case "enter": // it stays in front until a sheet is open, so that a wrong name can be mended
-		if path := p.name.text(); path != "" {
-			if path = atHome(path); !m.opts.Files.Exists(path) {
-				path = asSheet(path)
-			}
-			return p.open(m, path)
-		}
-		if p.at < len(p.items) && !p.items[p.at].head {
-			return p.items[p.at].do(m)
-		}
-	default:
-		p.name.typeKey(msg)
-	}
-	return nil
-}
-
-func (p *picker) draw(m *Model) {
-	in := m.box(76, min(len(p.items)+6, m.scr.H-4), p.title)
-	m.scr.Text(in.X, in.Y, 6, figure.Label, "file")
-	p.name.drawText(m, cells.Rect{X: in.X + 6, Y: in.Y, W: in.W - 6, H: 1}, true)
-	p.drawIn(m, cells.Rect{X: in.X, Y: in.Y + 2, W: in.W, H: in.H - 4})
-	m.scr.Text(in.X, in.Y+in.H-1, in.W, figure.Dim, "type a name, or choose with up and down; Enter opens, Esc leaves")
 }

@@ -16,17 +16,15 @@ import (
 // training is the panel in which an attempt on a training head is entered: it goes round the slots of the plan in the order of
 // fitting, and each is made as planned, measured off its place, or not made.
 type training struct {
-	plan   *sheet.Sheet
-	pieces []tally.Piece
-	piece  int
-	bond   int
+	plan *sheet.Sheet
+	round
 }
 
 // enterAttempt opens the panel, at the first planned slot that was not looked at.
 func (m *Model) enterAttempt() {
 	p := m.doc.practice
 	plan := p.judge.Under(p.x.Answer)
-	t := &training{plan: plan, pieces: tally.Pieces(plan, m.doc.table)}
+	t := &training{plan: plan, round: round{pieces: tally.Pieces(plan, m.doc.table)}}
 	if len(t.pieces) == 0 {
 		m.tell("the plan of this exercise has no bond")
 		return
@@ -79,19 +77,7 @@ func (t *training) follow(m *Model) {
 
 // move goes some slots or rows on.
 func (t *training) move(m *Model, bonds, pieces int) {
-	if pieces != 0 {
-		t.piece, t.bond = min(max(t.piece+pieces, 0), len(t.pieces)-1), 0
-	}
-	t.bond += bonds
-	switch last := len(t.pieces[t.piece].Bonds) - 1; {
-	case t.bond < 0 && t.piece > 0:
-		t.piece--
-		t.bond = len(t.pieces[t.piece].Bonds) - 1
-	case t.bond > last && t.piece < len(t.pieces)-1:
-		t.piece, t.bond = t.piece+1, 0
-	default:
-		t.bond = min(max(t.bond, 0), last)
-	}
+	t.step(bonds, pieces)
 	t.follow(m)
 }
 
@@ -240,20 +226,11 @@ func (t *training) mark(m *Model, at sheet.Spot) (cells.Ink, rune, bool) {
 func (t *training) draw(m *Model) {
 	l := m.layout()
 	r := l.side
-	m.scr.Fill(cells.Rect{X: r.X - 1, Y: r.Y, W: r.W + 1, H: r.H}, figure.Plain, ' ')
 	foot := [][]string{{"space", "as planned", "r", "rest of row"}, {"d", "off its place", "x", "not made"}, {"arrows", "move", "u", "back"}, {"Enter", "mark", "Esc", "leave"}}
 	if r.W < narrowSide {
 		foot = [][]string{{"space", "as planned"}, {"r", "rest of row"}, {"d", "off", "x", "not made"}, {"u", "back"}, {"Enter", "mark", "Esc", "leave"}}
 	}
-	c := &column{m, cells.Rect{X: r.X, Y: r.Y, W: r.W, H: max(0, r.H-len(foot)-1)}, r.Y}
-	t.say(c)
-	for i, keys := range foot {
-		var ps []piece
-		for k := 0; k < len(keys); k += 2 {
-			ps = append(ps, piece{figure.Key, keys[k]}, piece{figure.Dim, " " + keys[k+1] + "  "})
-		}
-		m.write(r.X, r.Y+r.H-len(foot)+i, r.W, ps)
-	}
+	t.say(m.panelOver(r, foot))
 	if m.told != "" {
 		m.drawKeys(l.keys)
 	}
