@@ -66,6 +66,15 @@ func newMarkPage(m *Model, mark lesson.Mark) *markPage {
 			}
 		}
 	}
+	if p.x.Task == lesson.Fit {
+		s := m.doc.sheet()
+		page.lines = append(page.lines, pageLine{}, pageLine{head: true, text: "compared with the plan"})
+		for _, l := range lesson.Compare(p.x.Answer, s, s.Tried.Off, m.doc.table).Text(p.x.Tolerance, 8) {
+			for _, part := range printable.Wrap(l, page.width, "", "    ") {
+				page.lines = append(page.lines, pageLine{text: part})
+			}
+		}
+	}
 	if mark.Next != "" {
 		page.para("what to try next", mark.Next)
 	}
