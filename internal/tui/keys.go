@@ -81,7 +81,7 @@ func needsFinding(m *Model) string {
 		if m.doc.practice.x.Findings == lesson.Asked {
 			return "what the rules find is hidden until you ask: G"
 		}
-		return "in this exercise the rules speak with the mark: A, m"
+		return "here what the rules find comes with the mark: A, m"
 	}
 	if len(m.doc.report.Findings) == 0 {
 		return "the rules have found nothing"

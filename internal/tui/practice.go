@@ -197,7 +197,7 @@ func needsAsking(m *Model) string {
 	case p == nil:
 		return "this is for exercises; A lists them"
 	case p.x.Findings == lesson.Never:
-		return "in this exercise the rules speak with the mark: A, m"
+		return "here what the rules find comes with the mark: A, m"
 	case p.x.Findings == lesson.Live:
 		return "what the rules find is shown all the time here"
 	}
