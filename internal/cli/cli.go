@@ -191,24 +191,29 @@ func (p *program) edit(args []string) error {
 	if err := p.needsTerminal(); err != nil {
 		return err
 	}
+	kind := sheetfile.SheetKind
+	if len(args) == 1 {
+		kind = sheetfile.KindOf(args[0])
+	}
+	switch kind {
+	case sheetfile.ExerciseKind:
+		return p.practise(args, "")
+	case sheetfile.AttemptKind:
+		return p.lookAt(args[0])
+	}
 	opts, err := p.editorOptions()
 	if err != nil {
 		return err
 	}
+	if kind == sheetfile.ScriptKind {
+		if opts.Script, _, err = loadScript(args[0]); err != nil {
+			return err
+		}
+		return tui.Run(p.in, p.out, opts, nil)
+	}
 	var first *tui.Opened
 	if len(args) == 1 {
 		read := stamp(args[0]) // before it is read, so that a change in between is noticed
-		switch sheetfile.KindOf(args[0]) {
-		case sheetfile.ScriptKind:
-			if opts.Script, _, err = loadScript(args[0]); err != nil {
-				return err
-			}
-			return tui.Run(p.in, p.out, opts, nil)
-		case sheetfile.ExerciseKind:
-			return p.practise(args, "")
-		case sheetfile.AttemptKind:
-			return p.lookAt(args[0])
-		}
 		s, notices, err := load(args[0])
 		if err != nil {
 			return err

@@ -199,20 +199,12 @@ func (p *program) lessons() (tui.Lessons, error) {
 
 // exercises are those that come with the program, in their order, each with its title.
 func exercises() ([]tui.Demo, error) {
-	const folder = "exercises"
-	entries, err := assets.Exercises.ReadDir(folder)
-	if err != nil {
-		return nil, err
+	list, err := listed(assets.Exercises, "exercises")
+	for i := range list {
+		x := &list[i]
+		x.Name, x.About = sheetfile.ExerciseID(x.Name), titleIn(x.Data)
 	}
-	var list []tui.Demo
-	for _, e := range entries {
-		data, err := assets.Exercises.ReadFile(folder + "/" + e.Name())
-		if err != nil {
-			return nil, err
-		}
-		list = append(list, tui.Demo{Name: sheetfile.ExerciseID(e.Name()), About: titleIn(data), Data: data})
-	}
-	return list, nil
+	return list, err
 }
 
 // exercise is the one that comes with the program under a name, or else the one in a file.

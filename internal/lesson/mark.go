@@ -62,6 +62,14 @@ type Judge struct {
 	Limits   map[sheet.LimitName]float64 // a college's own, or nil
 	LimitsOf string                      // the college
 	table    *slots.Table
+	known    *sheet.Sheet // what the rules find on this sheet is known, by the table
+	found    *rule.Report
+}
+
+// Know saves the judge from checking a sheet again that somebody has checked as the judge would: made by Under, with what was found
+// by a table for it.
+func (j *Judge) Know(s *sheet.Sheet, found *rule.Report, t *slots.Table) {
+	j.known, j.found, j.table = s, found, t
 }
 
 // Under is a sheet as the judge looks at it: by the college's limits, and on no day, so that a mark never changes by itself.
@@ -72,7 +80,10 @@ func (j *Judge) Under(s *sheet.Sheet) *sheet.Sheet {
 
 // Report is what the rules find on a sheet, as the judge looks at it. The error says what does not fit the head.
 func (j *Judge) Report(s *sheet.Sheet) (*rule.Report, *slots.Table, error) {
-	s = j.Under(s)
+	if s == j.known {
+		return j.found, j.table, nil
+	}
+	s, j.known = j.Under(s), nil
 	t, err := slots.For(s, j.table)
 	if err != nil {
 		return nil, nil, err

@@ -176,15 +176,11 @@ func (p *chair) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 	if cmd, ok := p.job.key(m, p, msg.String()); ok {
 		return cmd
 	}
+	if bonds, pieces, ok := roundKey(msg.String()); ok {
+		p.move(m, bonds, pieces)
+		return nil
+	}
 	switch msg.String() {
-	case "left":
-		p.move(m, -1, 0)
-	case "right":
-		p.move(m, 1, 0)
-	case "up":
-		p.move(m, 0, 1)
-	case "down":
-		p.move(m, 0, -1)
 	case "0", "home":
 		p.toNext(m)
 	case "u":

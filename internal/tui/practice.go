@@ -64,9 +64,14 @@ func (p *practice) hides(s *sheet.Sheet) bool {
 // hiding reports whether findings are hidden now.
 func (d *document) hiding() bool { return d.practice.hides(d.sheet()) }
 
+// newPractice is an exercise before anything was done, marked by the limits of the college.
+func (m *Model) newPractice(x *lesson.Exercise, learner string) *practice {
+	return &practice{judge: &lesson.Judge{Exercise: x, Limits: m.opts.Lessons.Limits, LimitsOf: m.opts.Lessons.LimitsOf}, x: x, learner: learner}
+}
+
 // openExercise opens an exercise for a learner, where it was left.
 func (m *Model) openExercise(x *lesson.Exercise, learner string) tea.Cmd {
-	p := &practice{judge: &lesson.Judge{Exercise: x, Limits: m.opts.Lessons.Limits, LimitsOf: m.opts.Lessons.LimitsOf}, x: x, learner: learner}
+	p := m.newPractice(x, learner)
 	start := p.judge.Under(x.Start)
 	d, err := newDocument(start, "", m.table())
 	if err != nil {
@@ -96,7 +101,8 @@ func (m *Model) openExercise(x *lesson.Exercise, learner string) tea.Cmd {
 
 // lookAtHandIn opens what was handed in, to be looked at, marked and signed. Nothing of it is kept among what is practised here.
 func (m *Model) lookAtHandIn(x *lesson.Exercise, a *lesson.Attempt, path string) {
-	p := &practice{judge: &lesson.Judge{Exercise: x, Limits: m.opts.Lessons.Limits, LimitsOf: m.opts.Lessons.LimitsOf}, x: x, learner: a.Learner, handIn: path}
+	p := m.newPractice(x, a.Learner)
+	p.handIn = path
 	d, err := newDocument(p.judge.Under(a.Tried()), "", m.table())
 	if err != nil {
 		m.push(newTrouble("this can't be opened", err.Error()))

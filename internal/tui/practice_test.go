@@ -342,3 +342,30 @@ func TestFaultsAreNotGivenAway(t *testing.T) {
 	e.says("passed")
 	e.says("nape, height 10")
 }
+
+// The points beside the map, which go by what the document has found already, are those of a judge who looks for himself.
+func TestPointsBesideTheMap(t *testing.T) {
+	for _, name := range []string{"place", "asked"} {
+		e := practising(t, name, setup{})
+		for _, key := range []string{"r", "space", "Up", "r", "Right", "space", "u", "Down", "Down", "space", "u", "U", "Delete"} {
+			e.press(key)
+			if name == "asked" {
+				e.press("G")
+			}
+			p, s := e.m.doc.practice, e.m.doc.sheet()
+			got, err := p.markOf(e.m.doc)
+			if err != nil {
+				t.Fatal(err)
+			}
+			want, err := (&lesson.Judge{Exercise: exerciseOf(t, name)}).Points(lesson.AttemptOf(p.x, s))
+			if err != nil || len(got.Points) != len(want.Points) || got.Met != want.Met {
+				t.Fatalf("%s, after %s: %+v, want %+v (%v)", name, key, got, want, err)
+			}
+			for i := range got.Points {
+				if g, w := got.Points[i], want.Points[i]; g.What != w.What || g.Met != w.Met || g.Why != w.Why {
+					t.Errorf("%s, after %s: %+v, want %+v", name, key, g, w)
+				}
+			}
+		}
+	}
+}

@@ -34,6 +34,21 @@ func (r *round) step(bonds, pieces int) {
 	}
 }
 
+// roundKey is how many bonds or pieces an arrow goes on; ok is false for any other key.
+func roundKey(key string) (bonds, pieces int, ok bool) {
+	switch key {
+	case "left":
+		return -1, 0, true
+	case "right":
+		return 1, 0, true
+	case "up":
+		return 0, 1, true
+	case "down":
+		return 0, -1, true
+	}
+	return 0, 0, false
+}
+
 // panelOver clears the side for a panel over it and writes the panel's keys at its foot: pairs of a key and what it does, as many on a line as
 // stand together. It returns what is left.
 func (m *Model) panelOver(r cells.Rect, foot [][]string) *column {

@@ -7,7 +7,6 @@ import (
 	"example.org/underveil/internal/figure"
 	"example.org/underveil/internal/lesson"
 	"example.org/underveil/internal/printable"
-	"example.org/underveil/internal/sheet"
 )
 
 // sideBrief writes the brief of the exercise and what counts into the side. Where findings are live, so is what is met.
@@ -47,7 +46,7 @@ func (m *Model) sideBrief(c *column) {
 // sidePoints are the points of a mark as the work stands, each with its sign.
 func (m *Model) sidePoints(c *column) {
 	p := m.doc.practice
-	mark, err := p.markOf(m.doc.sheet())
+	mark, err := p.markOf(m.doc)
 	if err != nil {
 		c.para(1, figure.StopInk, err.Error())
 		return
@@ -71,9 +70,10 @@ func (m *Model) sidePoints(c *column) {
 	}
 }
 
-// markOf is the mark of a sheet, worked out once for each.
-func (p *practice) markOf(s *sheet.Sheet) (lesson.Mark, error) {
-	if p.sideOf != s {
+// markOf is the mark of the work where findings are shown, worked out once for each sheet from what the document has found on it.
+func (p *practice) markOf(d *document) (lesson.Mark, error) {
+	if s := d.sheet(); p.sideOf != s {
+		p.judge.Know(s, d.report, d.table)
 		p.sideMark, p.sideErr = p.judge.Points(lesson.AttemptOf(p.x, s))
 		p.sideOf = s
 	}

@@ -83,6 +83,10 @@ func (t *training) move(m *Model, bonds, pieces int) {
 
 func (t *training) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 	m.told = ""
+	if bonds, pieces, ok := roundKey(msg.String()); ok {
+		t.move(m, bonds, pieces)
+		return nil
+	}
 	switch msg.String() {
 	case " ":
 		t.enter(m, "as planned", t.asPlanned(m.doc.sheet(), t.here()))
@@ -96,20 +100,9 @@ func (t *training) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 		}
 		t.enter(m, "the rest of the row as planned", s)
 	case "x":
-		at := t.here()
-		t.enter(m, "not made", m.doc.sheet().WithBond(at.At, at.Slot, sheet.Bond{}).With(func(c *sheet.Sheet) {
-			c.Tried = c.Tried.WithSeen(at).WithOff(sheet.Off{Spot: at})
-		}))
+		t.enter(m, "not made", made(m.doc.sheet(), sheet.Bond{}, sheet.Off{Spot: t.here()}))
 	case "d":
 		m.push(newOffForm(m, t))
-	case "left":
-		t.move(m, -1, 0)
-	case "right":
-		t.move(m, 1, 0)
-	case "up":
-		t.move(m, 0, 1)
-	case "down":
-		t.move(m, 0, -1)
 	case "0", "home":
 		t.toNext(m)
 	case "u":
@@ -135,9 +128,12 @@ func (t *training) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 
 // asPlanned is a sheet with a bond as it was planned, in the middle of its slot.
 func (t *training) asPlanned(s *sheet.Sheet, at sheet.Spot) *sheet.Sheet {
-	return s.WithBond(at.At, at.Slot, t.planned(at)).With(func(c *sheet.Sheet) {
-		c.Tried = c.Tried.WithSeen(at).WithOff(sheet.Off{Spot: at})
-	})
+	return made(s, t.planned(at), sheet.Off{Spot: at})
+}
+
+// made is a sheet with a slot that was looked at: the bond that was made there, or none, and how far off the middle it lies.
+func made(s *sheet.Sheet, b sheet.Bond, off sheet.Off) *sheet.Sheet {
+	return s.WithBond(off.At, off.Slot, b).With(func(c *sheet.Sheet) { c.Tried = c.Tried.WithSeen(off.Spot).WithOff(off) })
 }
 
 // enter records what was found at the slot, and goes on.
@@ -171,10 +167,8 @@ func newOffForm(m *Model, t *training) *form {
 			if err != nil {
 				return nil, err
 			}
-			s := t.asPlanned(m.doc.sheet(), at).With(func(c *sheet.Sheet) {
-				c.Tried = c.Tried.WithOff(sheet.Off{Spot: at, Right: scalp.MM(x), Up: scalp.MM(y)})
-			})
-			t.enter(m, offWords(sheet.Off{Spot: at, Right: scalp.MM(x), Up: scalp.MM(y)}), s)
+			off := sheet.Off{Spot: at, Right: scalp.MM(x), Up: scalp.MM(y)}
+			t.enter(m, offWords(off), made(m.doc.sheet(), t.planned(at), off))
 			return nil, nil
 		}}
 }
