@@ -39,3 +39,8 @@ var Sans []byte
 //
 //go:embed fonts/DejaVuSans-Bold.ttf
 var SansBold []byte
+
+// Licences are the licences of what the program is made with: list.txt, and the texts.
+//
+//go:embed licences/*.txt
+var Licences embed.FS

@@ -13,6 +13,7 @@ import (
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/slots"
 	"example.org/underveil/internal/tally"
+	"example.org/underveil/internal/unit"
 )
 
 // Options are what the card says beside the sheet.
@@ -20,6 +21,7 @@ type Options struct {
 	Paper   page.Size    // A4 where it is nothing
 	Studio  string       // its name, or empty
 	Contact string       // whom the client calls; empty for a line to write it on
+	Units   unit.Unit    // that lengths are in; heights are in mm as well
 	Order   *tally.Order // for spare strands and chair time; nil for neither
 }
 

@@ -2,7 +2,6 @@ package card
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 	"time"
@@ -15,6 +14,7 @@ import (
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/slots"
 	"example.org/underveil/internal/tally"
+	"example.org/underveil/internal/unit"
 	"example.org/underveil/internal/visit"
 )
 
@@ -35,13 +35,15 @@ type content struct {
 	steps    []step
 
 	home home // for the client
+
+	unit unit.Unit // that lengths are in
 }
 
 // line is one piece in the table.
 type line struct {
 	panel   string
-	place   string // "60 mm", or "front to back, 16 left"
-	strip   string // mm to cut
+	place   string // "60 mm", in inches "60, 2.36", or "front to back, 16 left"
+	strip   string // to cut
 	holes   string
 	first   string // of the holes, from the centre
 	pattern string
@@ -81,10 +83,11 @@ func contentOf(s *sheet.Sheet, t *slots.Table, rep *rule.Report, o Options, set 
 	c.open = openFindings(rep)
 	c.accepted = acceptedFindings(rep)
 	c.totals = totalsOf(s, t, o.Order)
-	c.layOut = layOut(s, t, c.pieces, o.Order)
+	c.layOut = layOut(s, t, c.pieces, o.Order, o.Units)
 	c.steps = stepsOf(s)
 	c.home = homeOf(s, o)
 	c.lacks = lacks(set, s, o)
+	c.showIn(o.Units, s)
 	return c
 }
 
@@ -144,7 +147,7 @@ func lineOf(p tally.Piece, keys []byte, t *slots.Table) line {
 		place:   number(p.At) + " mm",
 		strip:   number(p.Strip.Length),
 		holes:   holesOf(tally.Parts(p, t)),
-		first:   from(p.Strip.First, p.Place),
+		first:   fromIn(p.Strip.First, p.Place, unit.MM),
 		pattern: patternOf(p.Bonds),
 		strands: fmt.Sprint(p.Strands),
 		kinds:   kindsOf(p.Bonds, keys),
@@ -153,19 +156,6 @@ func lineOf(p tally.Piece, keys []byte, t *slots.Table) line {
 		l.place = p.Place.String()
 	}
 	return l
-}
-
-// from is how far something lies from the centre, and on which side.
-func from(at scalp.MM, row sheet.Place) string {
-	minus, plus := row.Ways()
-	switch text := number(scalp.MM(math.Abs(float64(at)))); {
-	case text == "0":
-		return "centre"
-	case at < 0:
-		return text + " " + minus
-	default:
-		return text + " " + plus
-	}
 }
 
 // number is a length to the tenth of a millimetre, without a needless zero.
@@ -329,7 +319,7 @@ func inHours(d time.Duration) string {
 }
 
 // layOut is what lies ready before the first parting: what can be counted on the sheet, and then what is always needed.
-func layOut(s *sheet.Sheet, t *slots.Table, pieces []tally.Piece, order *tally.Order) []string {
+func layOut(s *sheet.Sheet, t *slots.Table, pieces []tally.Piece, order *tally.Order, u unit.Unit) []string {
 	var list []string
 	sum := tally.Count(s, t)
 	for _, h := range sum.Shades {
@@ -353,7 +343,7 @@ func layOut(s *sheet.Sheet, t *slots.Table, pieces []tally.Piece, order *tally.O
 				n++
 			}
 		}
-		list = append(list, fmt.Sprintf("%s of strip, %.1f m, and clips", printable.Count(n, "piece"), float64(length)/1000))
+		list = append(list, fmt.Sprintf("%s of strip, %s, and clips", printable.Count(n, "piece"), inAll(length, u)))
 	}
 	for _, it := range care.LayOut {
 		list = append(list, it.Do)

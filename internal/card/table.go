@@ -182,7 +182,5 @@ func (c *Card) tableBlocks(width float64) []block {
 		list = append(list, c.tableRow(i, width, i == 0 || c.lines[i].panel != c.lines[i-1].panel))
 	}
 	end := block{height: 1.2, draw: func(p *page.Page, x, y float64) { stroke(p, x, y, width, 0.45) }}
-	return append(list, end, c.para(width, small, plain(tableNote)))
+	return append(list, end, c.para(width, small, plain(c.note())))
 }
-
-const tableNote = "In mm. Heights from the nape hairline, first hole from the centre or over the ears, strips with 10 at each end; 7+8: cut in such parts."

@@ -2,10 +2,12 @@ package card
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.org/underveil/internal/card/letter"
 	"example.org/underveil/internal/printable"
+	"example.org/underveil/internal/unit"
 )
 
 // textWidth is how wide the card as text is at most, in columns.
@@ -26,7 +28,8 @@ func (c *Card) Text(ascii bool) string {
 
 type textWriter struct {
 	strings.Builder
-	ascii bool
+	ascii   bool
+	columns []int // of the table
 }
 
 func (c *Card) stationText(w *textWriter) {
@@ -43,7 +46,7 @@ func (c *Card) stationText(w *textWriter) {
 	} else {
 		w.line("the rows, in the order of fitting")
 		c.tableText(w)
-		w.para("", "", tableNote)
+		w.para("", "", c.note())
 		c.shadesText(w)
 	}
 	for _, text := range append([]string{c.aside}, c.leftOut...) {
@@ -132,19 +135,28 @@ func (w *textWriter) para(first, later, text string) {
 // words is one empty line.
 func wrapText(text string, width int) []string {
 	var lines []string
-	line := ""
-	end := func() { lines, line = append(lines, line), "" }
+	var line strings.Builder
+	used := 0 // cells of the line
+	put := func(r rune) {
+		line.WriteRune(r)
+		used += printable.RuneWidth(r)
+	}
+	end := func() {
+		lines = append(lines, line.String())
+		line.Reset()
+		used = 0
+	}
 	for _, word := range wordsOf(printable.Line(unmarked(text)), width) {
-		if line != "" && printable.Width(line+" "+word) > width {
+		if used > 0 && used+1+printable.Width(word) > width {
 			end()
-		} else if line != "" {
-			line += " "
+		} else if used > 0 {
+			put(' ')
 		}
 		for _, r := range word {
-			if line != "" && printable.Width(line+string(r)) > width {
+			if wide := printable.RuneWidth(r); used > 0 && wide > 0 && used+wide > width {
 				end()
 			}
-			line += string(r)
+			put(r)
 		}
 	}
 	end()
@@ -172,6 +184,11 @@ func wordsOf(text string, width int) []string {
 var textColumns = []int{2, 10, 8, 5, 6, 11, 12, 7, 11}
 
 func (c *Card) tableText(w *textWriter) {
+	if w.columns = textColumns; c.unit != unit.MM { // heights have two figures
+		w.columns = slices.Clone(textColumns)
+		w.columns[2]++
+		w.columns[len(textColumns)-1]--
+	}
 	heads := make([]string, len(textColumns))
 	for i := range heads {
 		heads[i] = columns[i].head
@@ -218,7 +235,7 @@ func (w *textWriter) cells(cells []string) {
 	var wrapped [][]string
 	tall := 1
 	for i, text := range cells {
-		lines := wrapText(text, textColumns[i])
+		lines := wrapText(text, w.columns[i])
 		wrapped = append(wrapped, lines)
 		tall = max(tall, len(lines))
 	}
@@ -229,7 +246,7 @@ func (w *textWriter) cells(cells []string) {
 			if k < len(lines) {
 				text = lines[k]
 			}
-			pad := strings.Repeat(" ", textColumns[i]-printable.Width(text))
+			pad := strings.Repeat(" ", w.columns[i]-printable.Width(text))
 			if columns[i].right || i == 0 {
 				text = pad + text
 			} else {

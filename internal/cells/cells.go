@@ -7,6 +7,8 @@
 package cells
 
 import (
+	"golang.org/x/text/unicode/norm"
+
 	"example.org/underveil/internal/printable"
 )
 
@@ -133,7 +135,7 @@ func (s *Screen) Text(x, y, width int, ink Ink, text string) int {
 	if width <= 0 || y < 0 || y >= s.H {
 		return 0
 	}
-	text = printable.Line(text)
+	text = norm.NFC.String(printable.Line(printable.Front(text, width))) // a letter with its mark in one rune, where there is one
 	if s.Spell != nil {
 		text = s.Spell(text)
 	}

@@ -2,6 +2,7 @@ package cells
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/muesli/termenv"
@@ -19,29 +20,32 @@ type Style struct {
 	Reverse    bool
 }
 
-// Palette is the sequences that switch to each ink.
+// Palette is how each ink is switched on.
 type Palette struct {
 	profile termenv.Profile
-	prefix  []string // from any other ink
-	short   []string // from an ink without attributes, for inks that are a colour and nothing more
-	bare    []bool   // whether the ink has no attributes and no background
+	looks   []look
+}
+
+// look is what an ink comes to on a terminal: codes, empty for none.
+type look struct {
+	whole          string // the sequence that brings it about from any other
+	weight         string // bold, faint or both
+	under, reverse string
+	fore, back     string // the colours
+	seeThrough     bool   // whether a blank in it is like any other; not in bold, out of which terminals let letters reach into it
+	lit            bool   // a bright one of the 16 colours, which the Linux console shows by making it bold
 }
 
 // NewPalette compiles styles for what a terminal can show. Without colour, bold,
 // underline and reverse stay: they are not colours, and a cursor drawn in
 // reverse must not vanish.
 func NewPalette(profile termenv.Profile, styles []Style) Palette {
-	p := Palette{profile, make([]string, len(styles)), make([]string, len(styles)), make([]bool, len(styles))}
+	p := Palette{profile, make([]look, len(styles))}
 	for i, s := range styles {
 		if profile == termenv.Ascii && s.Back != "" {
 			s.Reverse = true // what a background says has to be said somehow
 		}
-		attributes, colours := s.attributes(), s.colours(profile)
-		p.prefix[i] = sgr(append(append([]string{"0"}, attributes...), colours...))
-		p.bare[i] = attributes == nil && s.Back == ""
-		if p.bare[i] && colours != nil {
-			p.short[i] = sgr(colours)
-		}
+		p.looks[i] = s.look(profile)
 	}
 	return p
 }
@@ -52,7 +56,7 @@ const mostInks = 256
 // dyed is the palette with one more ink, whose background is a colour "#rrggbb"; ok is false on a terminal that can't show
 // just that colour, and where there is no room for another.
 func (p Palette) dyed(colour string) (more Palette, ink Ink, ok bool) {
-	if p.profile != termenv.TrueColor || len(p.prefix) >= mostInks {
+	if p.profile != termenv.TrueColor || len(p.looks) >= mostInks {
 		return p, 0, false
 	}
 	var red, green, blue uint8
@@ -60,45 +64,80 @@ func (p Palette) dyed(colour string) (more Palette, ink Ink, ok bool) {
 		return p, 0, false
 	}
 	// Not by the colour library, which goes by way of floats and may miss a step.
-	codes := []string{"0", fmt.Sprintf("48;2;%d;%d;%d", red, green, blue)}
-	p.prefix, p.short, p.bare = append(p.prefix, sgr(codes)), append(p.short, ""), append(p.bare, false)
-	return p, Ink(len(p.prefix) - 1), true
+	// Clipped, or two palettes of one origin would write into one array.
+	p.looks = append(slices.Clip(p.looks), look{back: fmt.Sprintf("48;2;%d;%d;%d", red, green, blue)}.compiled())
+	return p, Ink(len(p.looks) - 1), true
 }
 
-// change is the sequence that switches from one ink to another; from is -1 when
-// nobody knows.
-func (p Palette) change(from int, to Ink) string {
-	if from >= 0 && p.bare[from] && p.short[to] != "" {
-		return p.short[to]
+// alike reports whether two cells look the same on the terminal.
+func (p *Palette) alike(a, b Cell) bool {
+	if a.Rune != b.Rune {
+		return false
 	}
-	return p.prefix[to]
+	return a.Ink == b.Ink || p.looks[a.Ink].whole == p.looks[b.Ink].whole || p.blank(a) && p.blank(b)
 }
 
-// blankAlike reports whether a blank looks the same in both inks; now is -1 when
-// nobody knows which ink is in force.
-func (p Palette) blankAlike(now int, want Ink) bool { return now >= 0 && p.bare[now] && p.bare[want] }
+// blank reports whether nothing shows in a cell, so that it may be written in whichever such ink is in force.
+func (p *Palette) blank(c Cell) bool { return c.Rune == ' ' && p.looks[c.Ink].seeThrough }
 
-func sgr(codes []string) string {
-	if len(codes) == 1 && codes[0] == "0" {
-		return "\x1b[m"
+// appendChange appends the shortest sequence that switches from one ink to another; from is unknown where nobody knows.
+func (p *Palette) appendChange(buf []byte, from int, to Ink) []byte {
+	want := &p.looks[to]
+	switch from {
+	case int(to):
+		return buf
+	case unknown:
+		return append(buf, want.whole...)
 	}
-	return "\x1b[" + strings.Join(codes, ";") + "m"
+	have := &p.looks[from]
+	if have.whole == want.whole {
+		return buf
+	}
+	start := len(buf)
+	if more, ok := appendDifference(buf, have, want); ok && len(more)-start <= len(want.whole) {
+		return more
+	}
+	return append(buf[:start], want.whole...)
 }
 
-func (s Style) attributes() []string {
-	var codes []string
+// appendDifference appends a sequence of just what is different; ok is false where that might come out otherwise than
+// the whole. A colour is never put back to the terminal's own, and a lit ink keeps its weight and stays lit: the Linux
+// console forgets how bold such a text is only by way of the whole.
+func appendDifference(buf []byte, have, want *look) (more []byte, ok bool) {
+	if have.fore != "" && want.fore == "" || have.back != "" && want.back == "" || have.lit && (!want.lit || have.weight != want.weight) {
+		return buf, false
+	}
+	buf = append(buf, "\x1b["...)
+	for _, part := range [...]struct{ have, want, off string }{
+		{have.weight, want.weight, "22;"}, {have.under, want.under, "24;"}, {have.reverse, want.reverse, "27;"},
+		{have.fore, want.fore, ""}, {have.back, want.back, ""},
+	} {
+		if part.have == part.want {
+			continue
+		}
+		if part.have != "" {
+			buf = append(buf, part.off...)
+		}
+		if part.want != "" {
+			buf = append(append(buf, part.want...), ';')
+		}
+	}
+	buf[len(buf)-1] = 'm' // in the place of the last semicolon: there is a difference, or nobody would ask
+	return buf, true
+}
+
+// look is what a style comes to on a terminal.
+func (s Style) look(profile termenv.Profile) look {
+	var l look
 	for _, a := range []struct {
 		on   bool
 		code string
-	}{{s.Bold, "1"}, {s.Faint, "2"}, {s.Under, "4"}, {s.Reverse, "7"}} {
+		part *string
+	}{{s.Bold, "1", &l.weight}, {s.Faint, "2", &l.weight}, {s.Under, "4", &l.under}, {s.Reverse, "7", &l.reverse}} {
 		if a.on {
-			codes = append(codes, a.code)
+			*a.part = joined(*a.part, a.code)
 		}
 	}
-	return codes
-}
-
-func (s Style) colours(profile termenv.Profile) []string {
 	fore, back := s.Fore, s.Back
 	if profile == termenv.ANSI && s.Fore16 != "" {
 		fore = s.Fore16
@@ -106,14 +145,31 @@ func (s Style) colours(profile termenv.Profile) []string {
 	if profile == termenv.ANSI && s.Back16 != "" {
 		back = s.Back16
 	}
-	var codes []string
-	for _, c := range []struct {
-		colour     string
-		background bool
-	}{{fore, false}, {back, true}} {
-		if found := profile.Color(c.colour); c.colour != "" && found != nil && found.Sequence(c.background) != "" {
-			codes = append(codes, found.Sequence(c.background))
-		}
+	l.fore, l.back = code(profile, fore, false), code(profile, back, true)
+	return l.compiled()
+}
+
+// code is the code of a colour, empty where there is none.
+func code(profile termenv.Profile, colour string, background bool) string {
+	found := profile.Color(colour)
+	if colour == "" || found == nil {
+		return ""
 	}
-	return codes
+	return found.Sequence(background)
+}
+
+// compiled is the look with what follows from its codes.
+func (l look) compiled() look {
+	l.whole = "\x1b[m"
+	if codes := joined(l.weight, l.under, l.reverse, l.fore, l.back); codes != "" {
+		l.whole = "\x1b[;" + codes + "m" // the number left out is 0, which switches everything off
+	}
+	l.seeThrough = l.weight == "" && l.under == "" && l.reverse == "" && l.back == ""
+	l.lit = len(l.fore) == 2 && l.fore[0] == '9'
+	return l
+}
+
+// joined is the codes that there are, with semicolons between.
+func joined(codes ...string) string {
+	return strings.Join(slices.DeleteFunc(codes, func(code string) bool { return code == "" }), ";")
 }

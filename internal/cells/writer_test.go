@@ -5,18 +5,31 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+	"unicode"
 
 	"github.com/muesli/termenv"
 
+	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/ptytest"
 )
 
 // Whatever is painted, the terminal ends up with it.
 func TestTerminalFollowsTheScreen(t *testing.T) {
 	profiles := []termenv.Profile{termenv.TrueColor, termenv.ANSI256, termenv.ANSI, termenv.Ascii}
-	for seed := range uint64(80) {
+	seeds := uint64(200)
+	if testing.Short() {
+		seeds = 60
+	}
+	for seed := range seeds {
 		rng := seeded(seed)
-		p := newPair(t, 1+rng.IntN(24), 1+rng.IntN(6), profiles[rng.IntN(len(profiles))])
+		w, h, styles := 1+rng.IntN(24), 1+rng.IntN(6), testStyles
+		if seed%3 == 0 {
+			w, h = 40+rng.IntN(100), 4+rng.IntN(30)
+		}
+		if seed%2 == 0 {
+			styles = randomStyles(rng.IntN)
+		}
+		p := newStyledPair(t, w, h, profiles[rng.IntN(len(profiles))], styles)
 		p.show()
 		p.same("the first frame")
 		for frame := range 60 {
@@ -25,8 +38,12 @@ func TestTerminalFollowsTheScreen(t *testing.T) {
 				did = append(did, p.edit(rng.IntN))
 			}
 			whole(t, p.scr)
-			p.show()
+			most := p.simplest()
+			n := p.show()
 			p.same(fmt.Sprintf("seed %d, frame %d: %s", seed, frame, strings.Join(did, "; ")))
+			if n > most {
+				t.Fatalf("seed %d, frame %d: %q where cell by cell takes %d bytes: %s", seed, frame, p.term.Raw()[len(p.term.Raw())-n:], most, strings.Join(did, "; "))
+			}
 			if n := p.show(); n != 0 {
 				t.Fatalf("seed %d, frame %d: shown again it sends %d bytes", seed, frame, n)
 			}
@@ -37,10 +54,33 @@ func TestTerminalFollowsTheScreen(t *testing.T) {
 	}
 }
 
+// simplest is how many bytes it takes to go to every cell that is to change, and to write it in its ink.
+func (p *pair) simplest() int {
+	if cols, rows := p.term.Size(); !p.writer.known || cols != p.writer.pen.w || rows != p.writer.h {
+		return 1 << 20
+	}
+	n := len(hideCursor + showCursor + holdFrame + showFrame)
+	place := func(x, y int) int { return len(fmt.Sprintf("\x1b[%d;%dH", y+1, x+1)) }
+	for y := range p.scr.H {
+		for x := range p.scr.W {
+			c := p.scr.At(x, y)
+			want := p.inks[c.Ink]
+			want.Rune = c.Rune
+			if c.Rune != 0 && visibly(p.term.Cell(x, y)) != visibly(want) {
+				n += place(x, y) + len(p.writer.pen.palette.looks[c.Ink].whole) + len(string(c.Rune))
+			}
+		}
+	}
+	if x, y, _ := p.term.Cursor(); x != p.scr.CursorX || y != p.scr.CursorY || n > 30 {
+		n += place(p.scr.CursorX, p.scr.CursorY)
+	}
+	return n
+}
+
 // edit does one random thing to the screen and says what.
 func (p *pair) edit(roll func(int) int) string {
 	s := p.scr
-	x, y, ink := roll(s.W+4)-2, roll(s.H+2)-1, Ink(roll(len(testStyles)))
+	x, y, ink := roll(s.W+4)-2, roll(s.H+2)-1, Ink(roll(len(p.inks)))
 	switch roll(12) {
 	case 0, 1, 2:
 		r := []rune("x ●·░╳é")[roll(7)]
@@ -60,9 +100,12 @@ func (p *pair) edit(roll func(int) int) string {
 		s.Tint(x, y, ink)
 		return fmt.Sprintf("tint %d,%d ink %d", x, y, ink)
 	case 7:
-		r := Rect{x, y, roll(4), roll(3)}
-		s.Fill(r, ink, '#')
-		return fmt.Sprintf("fill %v ink %d", r, ink)
+		r, fill := Rect{x, y, roll(4), roll(3)}, '#'
+		if roll(2) == 0 { // a long blank, to be erased
+			r.W, fill = roll(s.W+3), ' '
+		}
+		s.Fill(r, ink, fill)
+		return fmt.Sprintf("fill %v ink %d with %q", r, ink, fill)
 	case 8, 9:
 		s.Cursor, s.CursorX, s.CursorY = roll(3) > 0, x, y
 		return fmt.Sprintf("cursor %v at %d,%d", s.Cursor, x, y)
@@ -130,34 +173,127 @@ func TestNoChangeWritesNothing(t *testing.T) {
 	}
 }
 
-// A moved cursor and a painted bond are what a keystroke changes most often.
+// A moved cursor and a painted bond are what a keystroke changes most often. What each should come to is put together
+// here by hand.
 func TestSmallChangesAreFewBytes(t *testing.T) {
+	const bondInk, reversed = "\x1b[;1;38;2;246;220;166m", "\x1b[;1;7m"
 	for _, c := range []struct {
 		name string
 		do   func(*Screen)
-		most int
+		want string
 	}{
-		{"one cell and the cursor", func(s *Screen) { s.Put(60, 20, 2, '●'); s.CursorX, s.CursorY = 62, 20 }, 59},
-		{"one cell", func(s *Screen) { s.Put(60, 20, 2, '●') }, 59},
-		{"the cursor to the right", func(s *Screen) { s.CursorX++ }, 4},
-		{"the cursor up", func(s *Screen) { s.CursorY-- }, 8},
-		{"the cursor hidden", func(s *Screen) { s.Cursor = false }, 6},
-		{"the slot under the cursor tinted", func(s *Screen) { s.Tint(50, 20, 0); s.Tint(52, 20, 4); s.CursorX = 52 }, 59},
-		{"two cells near each other", func(s *Screen) { s.Put(60, 20, 2, '●'); s.Put(64, 20, 2, '●') }, 70},
-		{"a word", func(s *Screen) { s.Text(80, 3, 30, 0, "12.4 mm") }, 45},
+		{"one cell and the cursor", func(s *Screen) { s.Put(60, 20, 2, '●'); s.CursorX, s.CursorY = 62, 20 }, "\x1b[10C" + bondInk + "●\x1b[C"},
+		{"one cell", func(s *Screen) { s.Put(60, 20, 2, '●') }, "\x1b[10C" + bondInk + "●\x1b[11D"},
+		{"the cursor to the right", func(s *Screen) { s.CursorX++ }, "\x1b[C"},
+		{"the cursor to the left", func(s *Screen) { s.CursorX -= 2 }, "\b\b"},
+		{"the cursor up", func(s *Screen) { s.CursorY-- }, "\x1b[A"},
+		{"the cursor to the margin", func(s *Screen) { s.CursorX, s.CursorY = 0, 21 }, "\r\x1b[B"},
+		{"the cursor near the margin", func(s *Screen) { s.CursorX = 1 }, "\r\x1b[C"},
+		{"the cursor far away", func(s *Screen) { s.CursorX, s.CursorY = 7, 3 }, "\x1b[4;8H"},
+		{"the cursor home", func(s *Screen) { s.CursorX, s.CursorY = 0, 0 }, "\x1b[H"},
+		{"the cursor hidden", func(s *Screen) { s.Cursor = false }, "\x1b[?25l"},
+		{"a letter typed", func(s *Screen) { s.Put(50, 20, 7, 'x'); s.CursorX++ }, "x"},
+		{"the ink in force first", func(s *Screen) { s.Tint(50, 20, 4); s.Put(52, 20, 7, 'x'); s.CursorX = 51 },
+			"\x1b[2Cx\b\b\b" + reversed + "·"},
+		{"two cells near each other", func(s *Screen) { s.Put(60, 20, 7, 'x'); s.Put(62, 20, 7, 'x'); s.CursorX = 63 }, "\x1b[10Cx·x"},
+		{"a word", func(s *Screen) { s.Text(80, 3, 30, 7, "12.4 mm"); s.CursorX, s.CursorY = 87, 3 }, "\x1b[4;81H12.4 mm"},
+		{"a row blanked", func(s *Screen) { s.Fill(Rect{50, 20, 70, 1}, 0, ' ') }, "\x1b[m\x1b[K"},
+		{"a stretch blanked", func(s *Screen) { s.Fill(Rect{50, 20, 40, 1}, 0, ' ') }, "\x1b[m\x1b[40X"},
+		{"the end of a row blanked", func(s *Screen) { s.Fill(Rect{118, 20, 2, 1}, 7, ' ') }, "\x1b[68C\x1b[K\x1b[68D"},
+		{"a letter blanked", func(s *Screen) { s.Put(50, 20, 7, ' '); s.CursorX++ }, " "},
+		{"marks of three bytes between", func(s *Screen) { s.Text(50, 20, 5, 7, "x···x"); s.CursorX = 55 }, "x\x1b[3Cx"},
+		{"a stretch coloured", func(s *Screen) { s.Fill(Rect{50, 20, 4, 1}, 6, ' '); s.CursorX = 54 }, "\x1b[;48;2;64;32;32m    "},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			p := newPair(t, 120, 40, termenv.TrueColor)
-			p.scr.Fill(Rect{0, 0, 120, 40}, 5, '·')
+			p.scr.Fill(Rect{0, 0, 120, 40}, 7, '·')
 			p.scr.Cursor, p.scr.CursorX, p.scr.CursorY = true, 50, 20
-			p.scr.Tint(50, 20, 4)
 			p.show()
+			before := len(p.term.Raw())
 			c.do(p.scr)
-			if n := p.show(); n == 0 || n > c.most {
-				t.Errorf("%d bytes, want at most %d", n, c.most)
+			p.show()
+			if got := string(p.term.Raw()[before:]); len(got) > len(c.want) {
+				t.Errorf("%q, want %q or as short", got, c.want)
 			}
 			p.same(c.name)
 		})
+	}
+}
+
+// The whole of a move is shorter than what a careful hand writes from above to below.
+func TestAMoveIsFewBytes(t *testing.T) {
+	p := newPair(t, 120, 40, termenv.TrueColor)
+	moveUp(p.scr, 0)
+	p.show()
+	byHand := ptytest.NewTerminal(120, 40)
+	_, _ = byHand.Write(p.term.Raw())
+	want := "\x1b[31;5H\x1b[;1m›\x1b[25C\x1b[7m+" + "\x1b[32;5H \x1b[25C\x1b[27;38;2;246;220;166m░" +
+		"\x1b[9;61H\x1b[mnone\x1b[K\x1b[B\x1b[4D\x1b[K" + "\x1b[39;9H\x1b[1m3" + "\x1b[39;31H\x1b[m9.5 mm to the nape zone\x1b[K" + "\x1b[31;31H"
+	before := len(p.term.Raw())
+	moveUp(p.scr, 1)
+	p.show()
+	p.same("a move")
+	_, _ = byHand.Write([]byte(want))
+	if byHand.Text() != p.term.Text() {
+		t.Fatalf("by hand:\n%s\nwant:\n%s", byHand.Text(), p.term.Text())
+	}
+	if got := string(p.term.Raw()[before:]); len(got) >= len(want) {
+		t.Errorf("%d bytes %q, want fewer than the %d of %q", len(got), got, len(want), want)
+	}
+}
+
+// The terminal's own cursor is hidden while it goes to rows where it does not stay, and only then.
+func TestCursorIsNotSeenToWander(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		do   func(*Screen)
+		hide bool
+	}{
+		{"in its row", func(s *Screen) { s.Text(3, 2, 9, 0, "nape"); s.CursorX = 7 }, false},
+		{"above it", func(s *Screen) { s.Text(3, 1, 9, 0, "nape") }, true},
+		{"from row to row", func(s *Screen) { s.Text(3, 2, 9, 0, "nape"); s.Text(3, 3, 9, 0, "ear"); s.CursorY = 3 }, false},
+		{"by a row between", func(s *Screen) { s.Text(3, 3, 9, 0, "nape"); s.CursorY = 4 }, true},
+		{"moved alone", func(s *Screen) { s.CursorX, s.CursorY = 0, 0 }, false},
+	} {
+		p := newPair(t, 20, 5, termenv.TrueColor)
+		p.scr.Cursor, p.scr.CursorX, p.scr.CursorY = true, 3, 2
+		p.show()
+		before := len(p.term.Raw())
+		c.do(p.scr)
+		p.show()
+		p.same(c.name)
+		raw := string(p.term.Raw()[before:])
+		if hidden := strings.HasPrefix(raw, hideCursor) && strings.HasSuffix(raw, showCursor); hidden != c.hide {
+			t.Errorf("%s: hidden %v, want %v: %q", c.name, hidden, c.hide, raw)
+		}
+	}
+}
+
+// A rune that some terminals draw over more cells than others is written before what is to the right of it, whatever
+// other order would be shorter.
+func TestUnsteadyRunesComeBeforeWhatIsRightOfThem(t *testing.T) {
+	for ink := range Ink(len(testStyles)) {
+		p := newPair(t, 20, 2, termenv.TrueColor)
+		p.scr.Text(12, 1, 2, ink, "n")
+		p.show()
+		p.scr.Text(4, 0, 9, 2, "山")
+		p.scr.Text(6, 0, 9, ink, "x")
+		p.scr.CursorX, p.scr.CursorY = 4, 0
+		before := len(p.term.Raw())
+		p.show()
+		p.same("a wide rune and a letter")
+		if raw := string(p.term.Raw()[before:]); strings.Index(raw, "山") > strings.Index(raw, "x") {
+			t.Errorf("ink %d: %q", ink, raw)
+		}
+	}
+}
+
+// The runes that are taken for steady without asking are so.
+func TestSteadyRunes(t *testing.T) {
+	for r := rune(' '); r < 0x3000; r++ {
+		if unicode.IsGraphic(r) && steady(r) != printable.Steady(r) {
+			t.Errorf("%q is steady %v, want %v", r, steady(r), printable.Steady(r))
+		}
 	}
 }
 

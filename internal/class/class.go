@@ -16,6 +16,7 @@ import (
 	"example.org/underveil/internal/lesson"
 	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/sheet"
+	"example.org/underveil/internal/unit"
 )
 
 // State is how a hand-in came out.
@@ -80,7 +81,8 @@ type Class struct {
 	LimitsOf  string // the college whose limits hold, or empty
 	Unsolved  string // the mark of the exercise's own answer, where it does not pass by these limits; or empty
 	Task      lesson.Task
-	Others    int // files and folders in the folder that are no hand-ins
+	Units     unit.Unit // that Text shows lengths in
+	Others    int       // files and folders in the folder that are no hand-ins
 	HandIns   []HandIn
 	Missed    []Missed // the most often missed first
 	Same      []Same   // in the order of their first files

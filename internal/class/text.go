@@ -8,6 +8,7 @@ import (
 
 	"example.org/underveil/internal/lesson"
 	"example.org/underveil/internal/listing"
+	"example.org/underveil/internal/unit"
 )
 
 // mostMissed is how many points are listed as missed most often.
@@ -23,7 +24,7 @@ func (c *Class) Text(width int) string {
 	}
 	p.Paragraph(head)
 	if c.Unsolved != "" {
-		p.Paragraph("By these limits the exercise's own answer does not pass (" + c.Unsolved + "): they are no fair measure for it. underveil exercise check says why.")
+		p.Paragraph("By these limits the exercise's own answer does not pass (" + unit.In(c.Unsolved, c.Units) + "): they are no fair measure for it. underveil exercise check says why.")
 	}
 	p.WriteByte('\n')
 	if len(c.HandIns) == 0 {
@@ -32,7 +33,7 @@ func (c *Class) Text(width int) string {
 	}
 	rows := []listing.Row{{Cells: []string{"hand-in", "mark", "", "hints"}}}
 	for _, h := range c.HandIns {
-		rows = append(rows, h.row(c.Task))
+		rows = append(rows, h.row(c.Task, c.Units))
 	}
 	p.Table(rows, nil)
 	p.WriteByte('\n')
@@ -57,7 +58,7 @@ func (c *Class) Text(width int) string {
 }
 
 // row is one hand-in in the table.
-func (h HandIn) row(task lesson.Task) listing.Row {
+func (h HandIn) row(task lesson.Task, u unit.Unit) listing.Row {
 	name, mark, hints := h.File, "", ""
 	if h.Learner != "" {
 		name += ", " + h.Learner
@@ -81,7 +82,7 @@ func (h HandIn) row(task lesson.Task) listing.Row {
 	default:
 		signed = "not signed"
 	}
-	for _, note := range []string{h.Why, h.First.missed(), h.Like, seen, signed, h.Unsealed} {
+	for _, note := range []string{h.Why, unit.In(h.First.missed(), u), h.Like, seen, signed, h.Unsealed} {
 		if note != "" {
 			r.Notes = append(r.Notes, note)
 		}
@@ -130,7 +131,7 @@ func (c *Class) totals() string {
 func (c *Class) missedTable(p *listing.Page) {
 	rows := []listing.Row{{Cells: []string{"missed most often", ""}}}
 	for _, m := range c.Missed[:min(len(c.Missed), mostMissed)] {
-		rows = append(rows, listing.Row{Cells: []string{m.String(), fmt.Sprintf("by %d of %d", m.By, c.Marked())}})
+		rows = append(rows, listing.Row{Cells: []string{unit.In(m.String(), c.Units), fmt.Sprintf("by %d of %d", m.By, c.Marked())}})
 	}
 	p.Table(rows, nil)
 	if more := len(c.Missed) - mostMissed; more > 0 {

@@ -14,7 +14,7 @@ import (
 
 // some is a class with one hand-in of each kind.
 func some() *Class {
-	first := Point{What: "nape: clear", Why: "2 findings; first height 40, slot 8 left: 22.1 mm from the nape hairline, at least 25.0"}
+	first := Point{What: "nape: clear", Why: "2 findings; first height 40, slot 8 left: 22.1 mm from the nape hairline, at least 25.0 mm"}
 	return &Class{ID: "first-row", Title: "The first row", LimitsOf: "Ashgrove College",
 		HandIns: []HandIn{
 			{File: "anna.toml", Learner: "AN", Date: "2026-03-02", State: Passed, Met: 9, Of: 9, Share: 100, Points: []Point{{What: "ear: clear", Why: "clear", Met: true}}},
@@ -36,7 +36,7 @@ hand-in                                                  mark              hints
   anna.toml, AN                                        9 of 9      passed      0
   ben.toml, BE                                         7 of 9     not yet      2
     missed: nape: clear (2 findings; first height 40, slot 8 left: 22.1 mm from
-      the nape hairline, at least 25.0)
+      the nape hairline, at least 25.0 mm)
     its seal does not fit: it was changed after it was signed
   cora.toml                                                      not read
     line 3: this is not a number

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"os"
@@ -18,6 +19,7 @@ import (
 	"example.org/underveil/internal/slots"
 	"example.org/underveil/internal/studio"
 	"example.org/underveil/internal/tally"
+	"example.org/underveil/internal/unit"
 )
 
 func (p *program) cardCommand() *cobra.Command {
@@ -30,12 +32,12 @@ func (p *program) cardCommand() *cobra.Command {
 		RunE: func(_ *cobra.Command, args []string) error { return p.card(args[0], to, paper) },
 	}
 	c.Flags().StringVar(&to, "to", "", "the file to write, FILE.pdf, FILE.svg or FILE.txt; without it the text is shown")
-	c.Flags().StringVar(&paper, "paper", "a4", "a4 or letter")
+	c.Flags().StringVar(&paper, "paper", "", "a4 or letter (by the settings otherwise; a4 without one)")
 	return c
 }
 
 func (p *program) card(path, to, paper string) error {
-	size, ok := paperSizes[strings.ToLower(paper)]
+	size, ok := paperSizes[strings.ToLower(cmp.Or(paper, p.settings().Paper))]
 	if !ok {
 		return fmt.Errorf("--paper is a4 or letter, not %s", printable.Quote(paper))
 	}
@@ -54,7 +56,7 @@ func (p *program) card(path, to, paper string) error {
 	if err != nil {
 		return err
 	}
-	c := cardOf(s, t, st, size)
+	c := cardOf(s, t, st, size, p.settings().Units)
 	if to == "" {
 		fmt.Fprint(p.stdout, c.Text(p.glyphs() == figure.ASCII))
 		return nil
@@ -66,9 +68,9 @@ func (p *program) card(path, to, paper string) error {
 	return err
 }
 
-// cardOf is the card of a sheet with the spare strands, the chair time and the contact of a studio; without one, with none of them.
-func cardOf(s *sheet.Sheet, t *slots.Table, st *studio.Studio, size page.Size) *card.Card {
-	o := card.Options{Paper: size}
+// cardOf is the card of a sheet, its lengths in a unit, with the spare strands, the chair time and the contact of a studio; without one, with none of them.
+func cardOf(s *sheet.Sheet, t *slots.Table, st *studio.Studio, size page.Size, u unit.Unit) *card.Card {
+	o := card.Options{Paper: size, Units: u}
 	if st != nil {
 		order := tally.OrderOf(s, tally.Count(s, t), st)
 		o.Studio, o.Contact, o.Order = st.Name, st.Contact, &order
@@ -89,7 +91,7 @@ func (p *program) cardFor(s *sheet.Sheet, of, to, paper string) ([]string, error
 	if err != nil {
 		return nil, err
 	}
-	return p.writeCard(cardOf(s, t, p.has, paperSizes[paper]), of, to, kind)
+	return p.writeCard(cardOf(s, t, p.has, paperSizes[paper], p.settings().Units), of, to, kind)
 }
 
 // cardKind is the kind of card that a file is, by its ending.

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"math"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -56,7 +57,7 @@ func (p *program) check(paths []string, asJSON bool) error {
 		if asJSON {
 			all = append(all, jsonOf(path, s, rep))
 		} else {
-			writeReport(p.stdout, path, rep)
+			writeReport(p.lengths(append(s.Typed(), path)...), path, rep)
 		}
 	}
 	if asJSON {
@@ -178,6 +179,10 @@ func placeOf(c sheet.Concern) jsonPlace {
 	return j
 }
 
+// rounded is a figure to a millionth. Processors that multiply and add in one step come to other last digits, and a program that compares two reports
+// should not take those for a difference.
+func rounded(figure float64) float64 { return math.Round(figure*1e6)/1e6 + 0 } // and no -0
+
 func jsonOf(path string, s *sheet.Sheet, rep *rule.Report) jsonSheet {
 	j := jsonSheet{File: path, Title: s.Title, Stops: rep.Stops, Cautions: rep.Cautions, Notes: rep.Notes,
 		Accepted: rep.Accepted, Findings: []jsonFinding{}}
@@ -187,7 +192,7 @@ func jsonOf(path string, s *sheet.Sheet, rep *rule.Report) jsonSheet {
 			jf.Reading = f.Reading.Name(s)
 		}
 		if f.Unit != "" {
-			value, limit := f.Value, f.Limit
+			value, limit := rounded(f.Value), rounded(f.Limit)
 			jf.Value, jf.Limit = &value, &limit
 		}
 		if f.Accepted != nil {

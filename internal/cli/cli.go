@@ -10,8 +10,6 @@ import (
 	"strings"
 
 	"github.com/mattn/go-isatty"
-	mango "github.com/muesli/mango-cobra"
-	"github.com/muesli/roff"
 	"github.com/spf13/cobra"
 
 	"example.org/underveil/internal/figure"
@@ -21,13 +19,10 @@ import (
 	"example.org/underveil/internal/tui"
 )
 
-// Version is the release; a build may set it.
-var Version = "0.1.0"
-
 // Exit codes of every command.
 const (
 	exitOK    = 0
-	exitStops = 1 // a stop that nobody accepted, or no plan
+	exitStops = 1 // a stop that nobody accepted, no plan, or a dialogue that ended unsaved
 	exitInput = 2 // something can't be read, or was asked for wrongly
 )
 
@@ -45,9 +40,12 @@ type program struct {
 	studioFile string
 	todayIs    string
 	limitsFile string
+	plainly    bool           // the editor as a dialogue in lines
 	has        *studio.Studio // once it was read
 	from       string         // where it is from
 	holds      *college       // whose limits hold in place of the studio's, once they were read
+	set        *userSettings  // once they were read
+	setTold    bool           // where they can't be read, that is told already
 }
 
 // Run runs the program and returns its exit code.
@@ -57,17 +55,24 @@ func Run(args []string, stdin, stdout, stderr *os.File) int {
 	p := &program{in: stdin, out: stdout, stdout: written, stderr: stderr}
 	written.plain = func() bool { return p.glyphs() == figure.ASCII }
 	root := p.root()
+	if leavesWildcards {
+		args = unfolded(args)
+	}
 	root.SetArgs(args)
 	root.SetOut(written)
 	root.SetErr(stderr)
 	err := root.Execute()
+	p.tellOfSettings()
 	if written.err != nil { // what was to be shown is not there to be seen
 		err = fmt.Errorf("cannot write the output: %w", written.err)
 	}
 	switch {
 	case err == nil:
 		return exitOK
-	case errors.Is(err, errStops):
+	case errors.Is(err, tui.ErrRefused):
+		fmt.Fprintln(stderr, message(tui.ErrRefused))
+		return exitInput
+	case errors.Is(err, errStops), errors.Is(err, errWrong), errors.Is(err, tui.ErrNotSaved): // which was said
 		return exitStops
 	case errors.Is(err, errRefused):
 		fmt.Fprintln(stderr, message(err))
@@ -103,9 +108,18 @@ func message(err error) string {
 	text := err.Error()
 	var in *sheetfile.Error
 	if errors.As(err, &in) || strings.HasPrefix(text, "underveil: ") {
-		return text
+		return inPrint(text)
 	}
 	return "underveil: " + printable.Line(text)
+}
+
+// inPrint makes each line of a text safe to show.
+func inPrint(text string) string {
+	lines := strings.Split(text, "\n")
+	for i, l := range lines {
+		lines[i] = printable.Line(l)
+	}
+	return strings.Join(lines, "\n")
 }
 
 func (p *program) root() *cobra.Command {
@@ -116,10 +130,12 @@ func (p *program) root() *cobra.Command {
 			"It opens the editor; with a sheet, on that sheet. Where the output is not a terminal it shows the sheet as text.",
 		Args:                       oneSheet,
 		SuggestionsMinimumDistance: 2,
-		Version:                    Version,
+		Version:                    version(),
 		SilenceErrors:              true, SilenceUsage: true,
 		RunE: func(_ *cobra.Command, args []string) error {
 			switch {
+			case p.plainly:
+				return p.plain(args)
 			case isatty.IsTerminal(p.out.Fd()):
 				return p.edit(args)
 			case len(args) == 1:
@@ -133,6 +149,7 @@ func (p *program) root() *cobra.Command {
 	root.PersistentFlags().StringVar(&p.studioFile, "studio", "", "the studio file, instead of the one in the settings folder or the one that comes with the program")
 	root.PersistentFlags().StringVar(&p.limitsFile, "limits", "", "the file with the limits of a college, in place of the studio's own")
 	root.PersistentFlags().StringVar(&p.todayIs, "today", "", "the day to reckon from, like 2026-03-02 (otherwise by the clock)")
+	root.Flags().BoolVar(&p.plainly, "plain", false, "the editor as a dialogue in lines, for a screen reader or a slow line")
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		text := err.Error()
@@ -141,7 +158,8 @@ func (p *program) root() *cobra.Command {
 		}
 		return fmt.Errorf("%s; %s --help lists the options", text, c.CommandPath())
 	})
-	root.AddCommand(p.checkCommand(), p.showCommand(), p.whyCommand(), p.viewCommand(), p.planCommand(), p.matchCommand(), p.orderCommand(), p.cardCommand(), p.visitCommand(), p.dueCommand(), p.stockCommand(), p.studioCommand(), p.practiseCommand(), p.progressCommand(), p.exerciseCommand(), p.markCommand(), p.demonstrateCommand(), p.rulesCommand(), p.keysCommand(), p.manCommand())
+	root.AddCommand(p.checkCommand(), p.showCommand(), p.whyCommand(), p.viewCommand(), p.planCommand(), p.matchCommand(), p.orderCommand(), p.cardCommand(), p.visitCommand(), p.dueCommand(), p.stockCommand(), p.studioCommand(), p.practiseCommand(), p.progressCommand(), p.exerciseCommand(), p.markCommand(), p.demonstrateCommand(), p.rulesCommand(), p.earlierCommand(), p.settingsCommand(), p.systemCommand(), p.licencesCommand(), p.keysCommand(), p.manCommand())
+	completes(root)
 	return root
 }
 
@@ -179,6 +197,8 @@ func sheetsNamed(least, most int) cobra.PositionalArgs {
 // needsTerminal says what keeps the editor from opening.
 func (p *program) needsTerminal() error {
 	switch {
+	case p.plainly:
+		return nil
 	case !isatty.IsTerminal(p.out.Fd()):
 		return errors.New("the output is not a terminal, so the editor can't open")
 	case !isatty.IsTerminal(p.in.Fd()):
@@ -209,18 +229,18 @@ func (p *program) edit(args []string) error {
 		if opts.Script, _, err = loadScript(args[0]); err != nil {
 			return err
 		}
-		return tui.Run(p.in, p.out, opts, nil)
+		return p.open(opts, nil)
 	}
 	var first *tui.Opened
 	if len(args) == 1 {
 		read := stamp(args[0]) // before it is read, so that a change in between is noticed
 		s, notices, err := load(args[0])
 		if err != nil {
-			return err
+			return withWhatIsLeft(args[0], err)
 		}
 		first = &tui.Opened{Path: args[0], Stamp: read, Sheet: s, Notices: notices}
 	}
-	return tui.Run(p.in, p.out, opts, first)
+	return p.open(opts, first)
 }
 
 func (p *program) keysCommand() *cobra.Command {
@@ -228,7 +248,7 @@ func (p *program) keysCommand() *cobra.Command {
 		Use: "keys", Short: "List the keys of the editor", Args: cobra.NoArgs,
 		RunE: func(*cobra.Command, []string) error {
 			group := ""
-			for _, k := range tui.Keys() {
+			for _, k := range tui.KeysWith(p.settings().Keys) {
 				if k.Group != group {
 					group = k.Group
 					fmt.Fprintln(p.stdout, group)
@@ -240,20 +260,6 @@ func (p *program) keysCommand() *cobra.Command {
 				fmt.Fprintf(p.stdout, "  %-15s%s\n", keys, k.Does)
 			}
 			return nil
-		},
-	}
-}
-
-func (p *program) manCommand() *cobra.Command {
-	return &cobra.Command{
-		Use: "man", Short: "Write the manual page", Args: cobra.NoArgs, Hidden: true,
-		RunE: func(c *cobra.Command, _ []string) error {
-			page, err := mango.NewManPage(1, c.Root())
-			if err != nil {
-				return err
-			}
-			_, err = fmt.Fprint(p.stdout, page.Build(roff.NewDocument()))
-			return err
 		},
 	}
 }

@@ -144,7 +144,7 @@ func (p *program) writeSteps(script *lesson.Script) error {
 			if n.Accepted != nil {
 				word = "accepted " + word
 			}
-			fmt.Fprintf(p.stdout, "  %s %s %s, %s: %s\n", n.Turn.Word(), word, n.Rule, n.Where(), printable.Line(n.Message()))
+			fmt.Fprintf(p.lengths(script.Start.Typed()...), "  %s %s %s, %s: %s\n", n.Turn.Word(), word, n.Rule, n.Where(), printable.Line(n.Message()))
 		}
 		fmt.Fprintf(p.stdout, "  %s\n", counted(after))
 		before = after
@@ -158,7 +158,7 @@ func (p *program) saying(text, lead string) {
 		return
 	}
 	for _, line := range strings.Split(text, "\n") {
-		for _, l := range printable.Wrap(line, 96, lead, lead) {
+		for _, l := range printable.Wrap(p.inUnit(line), 96, lead, lead) {
 			fmt.Fprintln(p.stdout, l)
 		}
 	}

@@ -48,6 +48,7 @@ func (p *program) dueCommand() *cobra.Command {
 		if format == "csv" {
 			err = list.CSV(p.stdout)
 		} else {
+			list.Units = p.settings().Units
 			_, err = fmt.Fprint(p.stdout, list.Text(listWidth))
 		}
 		return errors.Join(err, unreadError(unread, "in the list"))

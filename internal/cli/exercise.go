@@ -74,7 +74,7 @@ func (p *program) showExercise(x *lesson.Exercise) {
 	texts := func(lead string, texts ...string) {
 		for _, text := range texts {
 			for _, part := range strings.Split(text, "\n") {
-				writeLines(p.stdout, printable.Wrap(part, exerciseWidth, lead, lead))
+				writeLines(p.stdout, printable.Wrap(p.inUnit(part), exerciseWidth, lead, lead))
 			}
 		}
 	}
@@ -135,7 +135,7 @@ func (p *program) checkExercises(names []string) error {
 		}
 		for _, problem := range problems {
 			wrong = true
-			fmt.Fprintf(p.stdout, "%s: %s\n", printable.Line(name), problem)
+			fmt.Fprintf(p.lengths(name), "%s: %s\n", printable.Line(name), problem)
 		}
 	}
 	switch {

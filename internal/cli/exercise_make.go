@@ -54,7 +54,7 @@ func (p *program) newExercise(from, begin, to string) error {
 	}
 	fmt.Fprintf(p.stdout, "%s\nmay be touched: %s\nstill to be done:\n", printable.Line(to), x.MayWords())
 	for _, problem := range problems {
-		writeLines(p.stdout, printable.Wrap(problem, exerciseWidth, "  ", "    "))
+		writeLines(p.stdout, printable.Wrap(p.inUnit(problem), exerciseWidth, "  ", "    "))
 	}
 	return nil
 }

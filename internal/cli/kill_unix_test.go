@@ -301,9 +301,9 @@ func newMirror(t *testing.T, file []byte) *mirror {
 			s, _, err := sheetfile.Decode(path, r.disk[path])
 			return s, nil, err
 		},
-		Save: func(path string, s *sheet.Sheet) error {
+		Save: func(path string, s *sheet.Sheet) (string, string, error) {
 			r.disk[path] = sheetfile.Encode(s)
-			return nil
+			return "", string(r.disk[path]), nil
 		},
 		Parse:  func(string, []byte) (*sheet.Sheet, error) { return nil, errors.New("there is nothing to parse") },
 		Exists: func(path string) bool { return r.disk[path] != nil },
@@ -407,6 +407,8 @@ func TestTwoWindowsOneKilled(t *testing.T) {
 	one.Press("Up", "2", "r")
 	one.WaitFor("9 bonds")
 	two, _ := v.run()
+	two.WaitFor("open in another window")
+	two.Press("l")
 	two.WaitFor("nothing placed yet")
 	if strings.Contains(two.Term.Text(), "unfinished") {
 		t.Fatalf("offered while it is open elsewhere:\n%s", two.Term.Text())

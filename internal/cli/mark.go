@@ -58,6 +58,7 @@ func (p *program) mark(name, folder, format string) error {
 	case "json":
 		err = marked.JSON(p.stdout)
 	default:
+		marked.Units = p.settings().Units
 		_, err = fmt.Fprint(p.stdout, marked.Text(listWidth))
 	}
 	return errors.Join(err, unreadError(unread, "marked"))

@@ -40,7 +40,8 @@ func (p *program) match(path string) error {
 		if b.Close(s) {
 			word = "close"
 		}
-		fmt.Fprintf(p.stdout, "  %6.2f ΔE00 %-6s %s  %s  %s, %g mm\n", b.Difference, word, b.Colour.Hex(), numbers(b.Colour), printable.Line(b.String()), float64(b.Repeat[0].Length))
+		fmt.Fprintf(p.stdout, "  %6.2f ΔE00 %-6s %s  %s  %s, %s\n", b.Difference, word, b.Colour.Hex(), numbers(b.Colour), printable.Line(b.String()),
+			p.inUnit(fmt.Sprintf("%g mm", float64(b.Repeat[0].Length))))
 	}
 	fmt.Fprintln(p.stdout)
 	if !found[0].Close(s) {

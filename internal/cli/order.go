@@ -41,6 +41,7 @@ func (p *program) order(path string, asCSV bool) error {
 	if asCSV {
 		return order.CSV(p.stdout)
 	}
+	order.Units = p.settings().Units
 	fmt.Fprintf(p.stdout, "%s\nprices and times: %s\n", order.Text(orderWidth), printable.Line(from))
 	if !rep.Clear() {
 		fmt.Fprintf(p.stdout, "not accepted on the sheet: %s; look at the findings before hair is bought\n", rule.Counted(rep.Stops, "stop"))

@@ -60,14 +60,14 @@ func (p *program) plan(path, to string) error {
 		return err
 	}
 	made := plan.Make(s, t, plan.Means{Stock: st})
-	writePlan(p.stdout, made)
+	writePlan(p.lengths(s.Typed()...), made)
 	if made.Refused {
 		return errRefused
 	}
 	fmt.Fprintf(p.stdout, "\n%s\n", mapText(made.Sheet, t, made.Report, p.glyphs(), false))
-	writeTotals(p.stdout, made.Sheet, tally.Count(made.Sheet, t))
+	writeTotals(p.stdout, made.Sheet, tally.Count(made.Sheet, t), p.settings().Units)
 	fmt.Fprintf(p.stdout, "\n%s\n", counted(made.Report))
-	writeReport(p.stdout, "", made.Report)
+	writeReport(p.lengths(s.Typed()...), "", made.Report)
 	if to == "" {
 		return nil
 	}

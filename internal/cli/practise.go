@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"maps"
 	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 
@@ -30,6 +29,7 @@ func (p *program) practiseCommand() *cobra.Command {
 		RunE: func(_ *cobra.Command, args []string) error { return p.practise(args, learner) },
 	}
 	c.Flags().StringVar(&learner, "learner", "", "who practises: initials, a number or a short name")
+	c.Flags().BoolVar(&p.plainly, "plain", false, "as a dialogue in lines, for a screen reader or a slow line")
 	return c
 }
 
@@ -62,7 +62,7 @@ func (p *program) practise(args []string, learner string) error {
 	if err := p.needsTerminal(); err != nil {
 		return err
 	}
-	return tui.Run(p.in, p.out, opts, first)
+	return p.open(opts, first)
 }
 
 // lookAt opens a hand-in at an exercise that comes with the program.
@@ -172,13 +172,7 @@ func progressText(who string, records map[string]progress.Record, list []tui.Dem
 }
 
 // progressFolder is where what learners make is kept: beside what else the program remembers by itself.
-func progressFolder() progress.Folder {
-	d, err := stateDir()
-	if err != nil {
-		return ""
-	}
-	return progress.Folder(filepath.Join(d, "learners"))
-}
+func progressFolder() progress.Folder { return progress.Folder(inState("learners")) }
 
 // lessons are what the editor has for those who learn.
 func (p *program) lessons() (tui.Lessons, error) {

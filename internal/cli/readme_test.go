@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -15,6 +16,7 @@ import (
 	"example.org/underveil/internal/cells"
 	"example.org/underveil/internal/figure"
 	"example.org/underveil/internal/lesson"
+	"example.org/underveil/internal/ptytest"
 	"example.org/underveil/internal/rule"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/sheetfile"
@@ -26,7 +28,7 @@ var update = flag.Bool("update", false, "rewrite the parts of README.md and DEVE
 // The keys, the rules and the picture in the README are made from the tables and the demo
 // sheet that the program itself uses.
 func TestReadmeIsNotStale(t *testing.T) {
-	notStale(t, "README.md", map[string]string{"keys": keyTable(), "rules": ruleTable(), "screen": demoPicture(t)})
+	notStale(t, "README.md", map[string]string{"keys": keyTable(), "rules": ruleTable(), "screen": demoPicture(t), "plain": demoDialogue(t)})
 }
 
 // So is the table of rules for developers.
@@ -64,15 +66,7 @@ func notStale(t *testing.T, name string, parts map[string]string) {
 
 // The sheet in the README can be read as it stands, and with the lines that are remarks in it.
 func TestReadmeSheetIsRead(t *testing.T) {
-	data, err := os.ReadFile("../../README.md")
-	if err != nil {
-		t.Fatal(err)
-	}
-	_, rest, _ := strings.Cut(string(data), "```toml\n")
-	text, _, ok := strings.Cut(rest, "```")
-	if !ok {
-		t.Fatal("README.md has no sheet")
-	}
+	text := filesOfReadme(t)[1]
 	for _, text := range []string{text, strings.NewReplacer("# confirmed", "confirmed", "# slot", "slot").Replace(text)} {
 		s, _, err := sheetfile.Decode("README.md", []byte(text))
 		if err != nil {
@@ -82,6 +76,49 @@ func TestReadmeSheetIsRead(t *testing.T) {
 			len(s.Asked.Answers) != len(sheet.Questions) || s.Amounts == (sheet.Amounts{}) || s.Hair.Root == "" || s.Shades[0].Toned == "" {
 			t.Errorf("not all of the sheet was read: %+v", s)
 		}
+	}
+}
+
+// filesOfReadme are the files that stand in the README: settings, a sheet, an exercise, a demonstration.
+func filesOfReadme(t *testing.T) (found []string) {
+	t.Helper()
+	data, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, part := range strings.Split(string(data), "```toml\n")[1:] {
+		text, _, _ := strings.Cut(part, "```\n")
+		found = append(found, text)
+	}
+	if len(found) != 4 {
+		t.Fatalf("README.md has %d files", len(found))
+	}
+	return found
+}
+
+// The settings in the README are read as they stand there, and each is one of the file that settings write writes.
+func TestReadmeSettingsAreRead(t *testing.T) {
+	text := filesOfReadme(t)[0]
+	set, err := sheetfile.DecodeSettings("README.md", []byte(text), tui.Commands())
+	if err != nil {
+		t.Fatal(err)
+	}
+	begun := string(sheetfile.NewSettings(tui.Commands()))
+	keys := 0
+	for line := range strings.Lines(text) {
+		name, _, ok := strings.Cut(line, " = ")
+		if !ok || name == "format" {
+			continue
+		}
+		if !strings.Contains(begun, "\n#"+name+" = ") {
+			t.Errorf("settings write does not write %s", name)
+		}
+		if set.Line(name) == 0 {
+			keys++
+		}
+	}
+	if keys != len(set.Keys) || keys < 5 {
+		t.Errorf("%d commands have keys, and %d were read", keys, len(set.Keys))
 	}
 }
 
@@ -149,28 +186,40 @@ func demoPicture(t *testing.T) string {
 	return "```\n" + text + "```\n"
 }
 
-// The exercise and the demonstration of the README are read as they stand there, and the exercise can be solved.
-func TestReadmeLessonsAreRead(t *testing.T) {
-	var found []string
-	data, err := os.ReadFile("../../README.md")
+// demoDialogue is a short dialogue on the demo sheet.
+func demoDialogue(t *testing.T) string {
+	list, err := demos()
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, part := range strings.Split(string(data), "```toml\n")[1:] {
-		text, _, _ := strings.Cut(part, "```\n")
-		found = append(found, text)
+	i := slices.IndexFunc(list, func(d tui.Demo) bool { return d.Name == "demo" })
+	files := (&program{}).files()
+	s, err := files.Parse("demo.toml", list[i].Data)
+	if err != nil {
+		t.Fatal(err)
 	}
-	if len(found) != 3 {
-		t.Fatalf("%d files", len(found))
+	files.Stamp, files.Opened, files.Exists, files.Hold = func(string) string { return "" }, func(string) {}, func(string) bool { return false }, nil
+	files.Save = func(string, *sheet.Sheet) (string, string, error) { return "", "", nil }
+	day := func() time.Time { return time.Date(2026, time.March, 2, 12, 0, 0, 0, time.UTC) }
+	var said strings.Builder
+	in := ptytest.Typed([]string{"finding 1", "fix", "undo", "go 90 left 2", "paint every second split", "undo", "row 60", "findings", "finding 1", "accept she ties it lower", "save", "leave"}, &said)
+	if err := tui.Plain(in, &said, tui.Options{Glyphs: figure.Unicode, Files: files, Today: day}, &tui.Opened{Path: "spring.toml", Sheet: s}); err != nil {
+		t.Fatal(err)
 	}
-	x, notices, err := sheetfile.DecodeExercise("README.md", []byte(found[1]))
+	return "```\n" + said.String() + "```\n"
+}
+
+// The exercise and the demonstration of the README are read as they stand there, and the exercise can be solved.
+func TestReadmeLessonsAreRead(t *testing.T) {
+	found := filesOfReadme(t)
+	x, notices, err := sheetfile.DecodeExercise("README.md", []byte(found[2]))
 	if err != nil || len(notices) > 0 {
 		t.Fatal(err, notices)
 	}
 	for _, problem := range (&lesson.Judge{Exercise: x}).Check() {
 		t.Error(problem)
 	}
-	script, notices, err := sheetfile.DecodeScript("README.md", []byte(found[2]))
+	script, notices, err := sheetfile.DecodeScript("README.md", []byte(found[3]))
 	if err != nil || len(notices) > 0 || len(script.Steps) != 1 {
 		t.Fatal(err, notices)
 	}

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"example.org/underveil/internal/ordinary"
 	"example.org/underveil/internal/sheetfile"
 )
 
@@ -38,17 +39,13 @@ func recentSheets() []string {
 	if err != nil {
 		return nil
 	}
-	info, err := os.Stat(path)
-	if err != nil || info.Size() > 1<<16 {
-		return nil
-	}
-	data, err := os.ReadFile(path)
+	data, err := ordinary.Read(path, 1<<16)
 	if err != nil {
 		return nil
 	}
 	var list []string
-	for _, p := range strings.Split(string(data), "\n") {
-		if _, err := os.Stat(p); err == nil && p != "" {
+	for p := range strings.SplitSeq(string(data), "\n") {
+		if _, err := os.Stat(p); err == nil && p != "" && len(list) < mostRecent {
 			list = append(list, p)
 		}
 	}
@@ -72,11 +69,34 @@ func remember(path string) {
 	_ = sheetfile.WriteAtomic(at, []byte(strings.Join(list, "\n")+"\n"))
 }
 
-// sheetsHere are the TOML files of the folder at hand.
-func sheetsHere() []string {
-	list, err := filepath.Glob("*.toml")
+// forgetRecent takes a sheet from the recent ones.
+func forgetRecent(path string) error {
+	at, err := recentFile()
 	if err != nil {
+		return err
+	}
+	before, full := recentSheets(), ordinary.Resolve(path)
+	list := slices.DeleteFunc(slices.Clone(before), func(p string) bool { return ordinary.Resolve(p) == full })
+	if len(list) == len(before) {
 		return nil
 	}
-	return list[:min(len(list), 200)]
+	return sheetfile.WriteAtomic(at, []byte(strings.Join(append(list, ""), "\n")))
+}
+
+// Of a folder so many names are looked at, and so many sheets in it offered.
+const (
+	mostLookedAt = 20000
+	mostHere     = 200
+)
+
+// sheetsHere are the TOML files of the folder at hand.
+func sheetsHere() []string {
+	entries, _ := ordinary.Entries(".", mostLookedAt)
+	var list []string
+	for _, e := range entries {
+		if strings.HasSuffix(e.Name(), ".toml") {
+			list = append(list, e.Name())
+		}
+	}
+	return list[:min(len(list), mostHere)]
 }

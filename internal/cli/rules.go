@@ -48,6 +48,7 @@ func (p *program) explainRule(id string) error {
 	if err != nil {
 		return err
 	}
+	page.Units = p.settings().Units
 	fmt.Fprint(p.stdout, page.Screen(rulebook.Width, p.glyphs()))
 	return nil
 }

@@ -28,6 +28,7 @@ func TestScripts(t *testing.T) {
 			e.Setenv("LANG", "C.UTF-8")
 			e.Setenv("XDG_STATE_HOME", e.WorkDir+"/state")
 			e.Setenv("XDG_CONFIG_HOME", e.WorkDir+"/config")
+			e.Setenv("AppData", e.WorkDir+"/config") // on Windows
 			return nil
 		},
 		Cmds:      map[string]func(*testscript.TestScript, bool, []string){"exits": exits},

@@ -14,6 +14,7 @@ import (
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/slots"
 	"example.org/underveil/internal/tally"
+	"example.org/underveil/internal/unit"
 )
 
 func (p *program) showCommand() *cobra.Command {
@@ -36,9 +37,9 @@ func (p *program) show(path string, wide bool) error {
 		title += ", client " + printable.Line(s.Client)
 	}
 	fmt.Fprintf(p.stdout, "%s\n\n%s\n", title, mapText(s, t, rep, p.glyphs(), wide))
-	writeTotals(p.stdout, s, tally.Count(s, t))
+	writeTotals(p.stdout, s, tally.Count(s, t), p.settings().Units)
 	fmt.Fprintf(p.stdout, "\n%s\n", counted(rep))
-	writeReport(p.stdout, "", rep)
+	writeReport(p.lengths(s.Typed()...), "", rep)
 	return nil
 }
 
@@ -51,18 +52,23 @@ func mapText(s *sheet.Sheet, t *slots.Table, rep *rule.Report, g figure.Glyphs, 
 	return scr.String()
 }
 
-func writeTotals(w io.Writer, s *sheet.Sheet, total tally.Totals) {
+// writeTotals writes strands and rows, lengths in a unit.
+func writeTotals(w io.Writer, s *sheet.Sheet, total tally.Totals, u unit.Unit) {
 	fmt.Fprintf(w, "%s, %.1f g, %s: %d whole and %d split, %d of these trimmed\n", printable.Count(total.Strands, "strand"), total.Grams,
 		printable.Count(total.Packs, "pack"), total.Whole, total.Split, total.Trimmed)
 	for _, o := range total.Shades {
-		fmt.Fprintf(w, "  %c %-14s %4.0f mm  %4d strands  %6.1f g  %s\n", o.Key, printable.Line(o.Name), float64(o.Shade.Length), o.Strands(), o.Grams, tally.Packs(o))
+		fmt.Fprintf(w, "  %c %-14s %7s  %4d strands  %6.1f g  %s\n", o.Key, printable.Line(o.Name), unit.Figure(o.Shade.Length, u), o.Strands(), o.Grams, tally.Packs(o))
 	}
 	if len(total.Rows) > 0 {
 		fmt.Fprintln(w, "\nrows, from the nape up")
 	}
+	wide := len(unit.Figure(100, u)) // of the strips, below each other
+	for _, o := range total.Rows {
+		wide = max(wide, len(unit.Figure(o.Strip.Length, u)))
+	}
 	for i, o := range total.Rows {
-		fmt.Fprintf(w, "  %-28s %9s  strip %3.0f mm, %8s, first %s%s\n", o.Place, printable.Count(o.Bonds(), "bond"), float64(o.Strip.Length),
-			printable.Count(o.Strip.Holes, "hole"), firstHole(o), forLook(s.LookOf(s.Rows[i])))
+		fmt.Fprintf(w, "  %-28s %9s  strip %*s, %8s, first %s%s\n", o.Place, printable.Count(o.Bonds(), "bond"), wide, unit.Figure(o.Strip.Length, u),
+			printable.Count(o.Strip.Holes, "hole"), unit.In(firstHole(o), u), forLook(s.LookOf(s.Rows[i])))
 	}
 }
 

@@ -51,6 +51,7 @@ func (p *program) stockCommand() *cobra.Command {
 		if format == "csv" {
 			err = stock.CSV(p.stdout)
 		} else {
+			stock.Units = p.settings().Units
 			_, err = fmt.Fprintf(p.stdout, "%sdrawer and packs: %s\n", stock.Text(listWidth), printable.Line(file))
 		}
 		return errors.Join(err, unreadError(unread, "in the sums"))

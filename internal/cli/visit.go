@@ -34,7 +34,7 @@ func (p *program) visitCommand() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		writeVisits(p.stdout, s, t, now, p.glyphs() == figure.ASCII)
+		p.writeVisits(s, t, now)
 		if steps {
 			writeSteps(p.stdout)
 		}
@@ -46,16 +46,17 @@ func (p *program) visitCommand() *cobra.Command {
 // visitWidth is how wide what is told of visits may be, in columns.
 const visitWidth = 80
 
-func writeVisits(w io.Writer, s *sheet.Sheet, t *slots.Table, today time.Time, ascii bool) {
+func (p *program) writeVisits(s *sheet.Sheet, t *slots.Table, today time.Time) {
+	w, typed := p.stdout, s.Typed()
 	for _, part := range visit.Story(s, today) {
 		fmt.Fprintln(w, part.Head)
 		for _, line := range part.Lines {
-			writeLines(w, printable.Wrap(line, visitWidth, "  ", "      "))
+			writeLines(w, printable.Wrap(p.inUnit(line, typed...), visitWidth, "  ", "      "))
 		}
 		fmt.Fprintln(w)
 	}
 	if len(s.Visits) > 0 {
-		fmt.Fprint(w, retention.Of(s, t).Text(visitWidth, ascii))
+		fmt.Fprint(w, retention.Of(s, t).Text(visitWidth, p.glyphs() == figure.ASCII))
 	}
 }
 

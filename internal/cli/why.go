@@ -11,6 +11,7 @@ import (
 	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/scalp"
 	"example.org/underveil/internal/sheet"
+	"example.org/underveil/internal/unit"
 	"example.org/underveil/internal/why"
 )
 
@@ -33,7 +34,7 @@ func (p *program) whyCommand() *cobra.Command {
 				return err
 			}
 			if len(args) == 1 {
-				p.writeWhy(why.Sheet(s, t, rep))
+				p.writeWhy(s, why.Sheet(s, t, rep))
 				return nil
 			}
 			at, slot, err := parseSlot(args[1])
@@ -44,21 +45,26 @@ func (p *program) whyCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			p.writeWhy(sections)
+			p.writeWhy(s, sections)
 			return nil
 		},
 	}
 }
 
-func (p *program) writeWhy(sections []why.Section) {
+// writeWhy writes what explains the figures of a sheet. Sums stay in mm, which they come out in.
+func (p *program) writeWhy(s *sheet.Sheet, sections []why.Section) {
+	out := p.lengths(s.Typed()...)
 	for i, sec := range sections {
 		if i > 0 {
 			fmt.Fprintln(p.stdout)
 		}
 		fmt.Fprintln(p.stdout, sec.Title)
 		for _, line := range sec.Lines {
-			fmt.Fprintf(p.stdout, "  %s\n", printable.Line(line))
+			fmt.Fprintf(out, "  %s\n", printable.Line(line))
 		}
+	}
+	if p.settings().Units != unit.MM {
+		fmt.Fprintln(p.stdout, "\n"+why.InMM)
 	}
 }
 

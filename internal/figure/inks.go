@@ -96,8 +96,8 @@ func Styles(dark bool) []cells.Style {
 	return styles
 }
 
-// Contrast are the looks of all inks for a projector, which washes out what is dim: plain black or white, pure colours, and blocks of
-// colour for what is found. They stand in the order of Styles.
+// Contrast are the looks of all inks for eyes that need it and for a projector, which washes out what is dim: plain black or white, pure
+// colours, and blocks of colour for what is found. They stand in the order of Styles.
 func Contrast(dark bool) []cells.Style {
 	pick := func(onDark, onLight string) string {
 		if dark {
@@ -121,6 +121,14 @@ func Contrast(dark bool) []cells.Style {
 	set(NoteInk, cells.Style{Fore: pick("#7cc4ff", "#0037c8"), Fore16: pick("14", "4"), Bold: true})
 	set(StopInk, cells.Style{Fore: "#ffffff", Back: pick("#d80000", "#c00000"), Fore16: "15", Back16: "1", Bold: true})
 	set(CautionInk, cells.Style{Fore: "#000000", Back: pick("#ffc400", "#ffb300"), Fore16: "0", Back16: "3", Bold: true})
+	picked := cells.Style{Fore: pick("#ffffff", "#000000"), Back: pick("#00378a", "#b9e0ff"), Fore16: pick("15", "0"), Back16: pick("4", "6"), Under: true}
+	set(Picked, picked)
+	for i := range shadeInks {
+		ink := pickedShade(Shade(i))
+		shade := picked // of 16 colours some can't be told from that behind them
+		shade.Fore = styles[ink].Fore
+		set(ink, shade)
+	}
 	for ink, c := range map[cells.Ink][4]string{
 		NapeInk: {"#00e5ff", "#006d7a", "14", "6"}, EarInk: {"#6f9dff", "#1f3fc0", "12", "4"}, TempleInk: {"#ff7bff", "#8a009e", "13", "5"},
 		FringeInk: {"#3dff6e", "#00701f", "10", "2"}, PartInk: {"#ffe14d", "#7a5c00", "11", "3"}, FaceInk: {"#ff9b6b", "#a83200", "9", "1"},

@@ -8,6 +8,7 @@ import (
 
 	"example.org/underveil/internal/scalp"
 	"example.org/underveil/internal/sheet"
+	"example.org/underveil/internal/unit"
 	"example.org/underveil/internal/visit"
 )
 
@@ -82,6 +83,7 @@ type List struct {
 	Lines  []Line
 	Counts map[visit.State]int // of every state, listed or not
 	Sheets int                 // that were read
+	Units  unit.Unit           // that Text shows lengths in
 }
 
 // Due lists who of the clients in a folder is due on a day, the most pressing first. all also lists who is just wearing, and

@@ -3,6 +3,7 @@ package ledger
 import (
 	"encoding/csv"
 	"math"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -167,9 +168,9 @@ func TestDueText(t *testing.T) {
 	if err != nil || unread != nil {
 		t.Fatal(unread, err)
 	}
-	inFolder := func(l List) string { return strings.ReplaceAll(l.Text(80), folder+"/", "") }
+	inFolder := func(l List) string { return strings.ReplaceAll(l.Text(80), folder+string(filepath.Separator), "") }
 	for i := range list.Lines {
-		list.Lines[i].File = strings.TrimPrefix(list.Lines[i].File, folder+"/")
+		list.Lines[i].File = strings.TrimPrefix(list.Lines[i].File, folder+string(filepath.Separator))
 	}
 	if got := inFolder(list); got != dueOnAPage {
 		t.Errorf("%s\nwant\n%s", got, dueOnAPage)

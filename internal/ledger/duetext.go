@@ -9,6 +9,7 @@ import (
 
 	"example.org/underveil/internal/listing"
 	"example.org/underveil/internal/printable"
+	"example.org/underveil/internal/unit"
 	"example.org/underveil/internal/visit"
 )
 
@@ -66,7 +67,7 @@ func (l List) section(p *listing.Page, state visit.State) {
 	}
 	p.WriteByte('\n')
 	head := append([]string{fmt.Sprintf("%s: %d", state, len(rows))}, columns[state]...)
-	p.Table(append([]listing.Row{{Cells: head}}, rows...), leastWidths)
+	p.Table(append([]listing.Row{{Cells: head}}, rows...), leastWidths(l.Units))
 }
 
 // columns are the heads of the columns for each state, after the client.
@@ -80,7 +81,9 @@ var columns = map[visit.State][]string{
 }
 
 // leastWidths are the least that each column is wide, so that the columns of all states stand below one another.
-var leastWidths = []int{0, len(time.DateOnly), len(time.DateOnly), len("20 days over"), len("20 mm")}
+func leastWidths(u unit.Unit) []int {
+	return []int{0, len(time.DateOnly), len(time.DateOnly), len("20 days over"), len(unit.Figure(20, u))}
+}
 
 // entry is one client under the columns of its state.
 func (l List) entry(line Line) listing.Row {
@@ -99,7 +102,7 @@ func (l List) entry(line Line) listing.Row {
 		if line.State == visit.Overdue {
 			days = printable.Count(visit.Days(line.By, l.Today), "day")
 		}
-		e.Cells = append(e.Cells, iso(line.Fitted), day, days, fmt.Sprintf("%.0f mm", float64(line.Grown)))
+		e.Cells = append(e.Cells, iso(line.Fitted), day, days, unit.Figure(line.Grown, l.Units))
 	}
 	if line.NotFinished != "" {
 		e.Notes = append(e.Notes, line.NotFinished+" not finished")

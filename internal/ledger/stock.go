@@ -12,6 +12,7 @@ import (
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/studio"
 	"example.org/underveil/internal/tally"
+	"example.org/underveil/internal/unit"
 	"example.org/underveil/internal/visit"
 )
 
@@ -37,8 +38,9 @@ type Stock struct {
 	Returns  int // sheets with strands in that are due by Until
 	Tips     int
 
-	Needs []Need // by name and length
-	Spare int    // strands at hand for those that go wrong, in % of those needed
+	Units unit.Unit // that Text shows lengths in
+	Needs []Need    // by name and length
+	Spare int       // strands at hand for those that go wrong, in % of those needed
 
 	strands map[kind]*sum
 }

@@ -8,6 +8,7 @@ import (
 
 	"example.org/underveil/internal/listing"
 	"example.org/underveil/internal/printable"
+	"example.org/underveil/internal/unit"
 )
 
 // Text is the stock as lines of plain text, safe to show, for a page of width columns, at least 72.
@@ -49,10 +50,10 @@ func (st Stock) asides() string {
 func (st Stock) strandTable(p *listing.Page) {
 	rows := []listing.Row{{Cells: []string{"new strands", "clients", "planned", "lost", "short", "spare", "drawer", "packs"}}}
 	for _, n := range st.Needs {
-		e := listing.Row{Cells: []string{fmt.Sprintf("%s, %.4g mm", n.Name, float64(n.Length)), strconv.Itoa(n.Clients), strconv.Itoa(n.Fitting), strconv.Itoa(n.Lost),
+		e := listing.Row{Cells: []string{n.Name + ", " + unit.In(fmt.Sprintf("%.4g mm", float64(n.Length)), st.Units), strconv.Itoa(n.Clients), strconv.Itoa(n.Fitting), strconv.Itoa(n.Lost),
 			strconv.Itoa(n.Short), strconv.Itoa(n.OrderLine.Spare), strconv.Itoa(n.Taken), fmt.Sprintf("%d of %d", n.Packs, n.Pack)}}
 		if why := n.notStocked(); why != "" {
-			e.Notes = append(e.Notes, why)
+			e.Notes = append(e.Notes, unit.In(why, st.Units))
 		}
 		rows = append(rows, e)
 	}
@@ -69,9 +70,9 @@ func (n Need) notStocked() string {
 	}
 	lengths := make([]string, len(n.Elsewhere))
 	for i, length := range n.Elsewhere {
-		lengths[i] = fmt.Sprintf("%g", float64(length))
+		lengths[i] = fmt.Sprintf("%g mm", float64(length))
 	}
-	return "not in the studio's stock, which has it in " + strings.Join(lengths, ", ") + " mm"
+	return "not in the studio's stock, which has it in " + strings.Join(lengths, ", ")
 }
 
 // reckoned says what the figures rest on.

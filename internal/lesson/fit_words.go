@@ -10,7 +10,7 @@ import (
 	"example.org/underveil/internal/sheet"
 )
 
-// String is how a bond lies in words: "height 60, slot 3 left: 5.2 mm too low", "… 5.2 mm off, 4.1 too low and 3.2 too far left".
+// String is how a bond lies in words: "height 60, slot 3 left: 5.2 mm too low", "… 5.2 mm off, 4.1 mm too low and 3.2 mm too far left".
 func (l Lying) String() string {
 	where := l.Planned.String()
 	if l.Made != l.Planned {
@@ -56,7 +56,7 @@ func offWords(kind scalp.LineKind, distance, right, up scalp.MM) string {
 	case less.mm < more.mm/4:
 		return fmt.Sprintf("%.1f mm %s", float64(distance), more.word)
 	}
-	return fmt.Sprintf("%.1f mm off, %.1f %s and %.1f %s", float64(distance), more.mm, more.word, less.mm, less.word)
+	return fmt.Sprintf("%.1f mm off, %.1f mm %s and %.1f mm %s", float64(distance), more.mm, more.word, less.mm, less.word)
 }
 
 func pick(first bool, one, other string) string {
@@ -129,7 +129,7 @@ func (c Comparison) overall(tolerance scalp.MM) string {
 	s := c.Summary(tolerance)
 	text := s.words(tolerance)
 	if s.Paired > 0 {
-		text += fmt.Sprintf(", mean %.1f, root mean square %.1f", float64(s.Mean), float64(s.RMS))
+		text += fmt.Sprintf(", mean %.1f mm, root mean square %.1f mm", float64(s.Mean), float64(s.RMS))
 	}
 	if n := len(c.Extra); n > 0 {
 		text += fmt.Sprintf("; %d besides the plan", n)
@@ -148,7 +148,7 @@ func (c Comparison) rowLines(tolerance scalp.MM) []string {
 		s, place := r.Summary(tolerance), r.Place.String()
 		text := fmt.Sprintf("%s%s  %*d of %*d", place, printable.Blanks(wide-printable.Width(place)), digits, s.Within, digits, s.Planned)
 		if s.Paired > 0 {
-			text += fmt.Sprintf("  mean %4.1f  largest %4.1f mm", float64(s.Mean), float64(s.Largest))
+			text += fmt.Sprintf("  mean %4.1f mm  largest %4.1f mm", float64(s.Mean), float64(s.Largest))
 		}
 		if gone := s.Planned - s.Paired; gone > 0 {
 			text += fmt.Sprintf("  %d missing", gone)

@@ -24,12 +24,12 @@ func TestComparisonText(t *testing.T) {
 		mean, squares = mean+d/9, squares+d*d/9
 	}
 	for _, want := range []string{
-		fmt.Sprintf("5 of 11 within 3 mm, 2 missing; largest 5.7 mm, mean %.1f, root mean square %.1f; 1 besides the plan", mean, math.Sqrt(squares)),
-		"height 60                3 of 5  mean  2.4  largest  5.7 mm",
-		"height 90                2 of 3  mean  0.0  largest  0.0 mm  1 missing",
+		fmt.Sprintf("5 of 11 within 3 mm, 2 missing; largest 5.7 mm, mean %.1f mm, root mean square %.1f mm; 1 besides the plan", mean, math.Sqrt(squares)),
+		"height 60                3 of 5  mean  2.4 mm  largest  5.7 mm",
+		"height 90                2 of 3  mean  0.0 mm  largest  0.0 mm  1 missing",
 		"height 250               0 of 1  1 missing",
-		"front to back, 16 right  0 of 2  mean  3.8  largest  4.0 mm",
-		"farther than 3 mm\n  height 60, slot 0: 5.7 mm off, 4.0 too high and 4.0 too far right\n  height 60, slot 8 left: 5.2 mm too low\n" +
+		"front to back, 16 right  0 of 2  mean  3.8 mm  largest  4.0 mm",
+		"farther than 3 mm\n  height 60, slot 0: 5.7 mm off, 4.0 mm too high and 4.0 mm too far right\n  height 60, slot 8 left: 5.2 mm too low\n" +
 			"  front to back, 16 right, slot 3 back: 4.0 mm too far right\n  and 1 more",
 		"missing\n  height 90, slot 0\n  height 250, slot 7 left",
 		"made besides the plan\n  height 130, slot 6 right",
@@ -54,12 +54,12 @@ func TestOffWords(t *testing.T) {
 		{scalp.Level, 0, 0, "in its place"},
 		{scalp.Level, 0, 4, "4.0 mm too high"},
 		{scalp.Level, -4, 0.5, "4.0 mm too far left"},
-		{scalp.Level, 3, -4, "5.0 mm off, 4.0 too low and 3.0 too far right"},
+		{scalp.Level, 3, -4, "5.0 mm off, 4.0 mm too low and 3.0 mm too far right"},
 		{scalp.Across, 0, 4, "4.0 mm too far forward"},
 		{scalp.Across, 0, -4, "4.0 mm too far back"},
 		{scalp.Across, 4, 0, "4.0 mm too far right"},
 		{scalp.Along, 4, 0, "4.0 mm too far forward"},
-		{scalp.Along, -4, 3, "5.0 mm off, 4.0 too far back and 3.0 too far right"},
+		{scalp.Along, -4, 3, "5.0 mm off, 4.0 mm too far back and 3.0 mm too far right"},
 		{scalp.Along, 0, -4, "4.0 mm too far left"},
 	} {
 		if got := offWords(c.kind, scalp.MM(math.Hypot(float64(c.right), float64(c.up))), c.right, c.up); got != c.want {

@@ -23,7 +23,7 @@ type Mark struct {
 type Point struct {
 	What    string // what was asked for: "nape: clear"
 	Met     bool
-	Why     string         // what was found: "12 bonds", "3 findings: 12.4 mm from the nape hairline, at least 20.0 …"
+	Why     string         // what was found: "12 bonds", "3 findings: 12.4 mm from the nape hairline, at least 20.0 mm …"
 	Spots   []sheet.Spot   // where, for the map
 	Off     bool           // it takes a point off instead of adding one
 	About   *rule.Finding  // the first finding that it speaks of, or nil

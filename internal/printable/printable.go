@@ -18,9 +18,10 @@ const quoteRunes = 60
 // Line returns s as one line of text that is safe to show. A newline (LF, or CR LF together) or a tab becomes one
 // space. Every other rune that no reader can see or that a terminal might obey becomes U+FFFD: control characters
 // (C0, DEL, C1), line and paragraph separators, format characters (marks that turn the writing direction, the byte order
-// mark, the soft hyphen), private-use and unassigned code points. Each byte that is not UTF-8 becomes one U+FFFD. The
-// two joiners stay where names and composed pictures need them, see joins. Line(Line(s)) == Line(s). Text that is
-// already clean is returned as it is, without an allocation.
+// mark, the soft hyphen), private-use and unassigned code points, letters that are blanks, marks heaped on one letter or
+// on nothing (see shows). Each byte that is not UTF-8 becomes one U+FFFD. The two joiners stay where names and composed
+// pictures need them, see joins. Rune for rune there are as many as before, but for CR LF. Line(Line(s)) == Line(s). Text
+// that is already clean is returned as it is, without an allocation.
 func Line(s string) string {
 	if Clean(s) {
 		return s
@@ -84,19 +85,74 @@ const (
 // digits, punctuation, symbols and blanks (U+3000 and the no-break space among them), so whatever a later Unicode adds
 // stays out until the standard library knows it.
 func safe(s string, i int, r rune) bool {
-	if r == nonJoiner || r == joiner {
+	switch {
+	case r < combining:
+		return unicode.IsGraphic(r)
+	case r == nonJoiner || r == joiner:
 		return joins(s, i)
+	case unicode.Is(unicode.Variation_Selector, r):
+		return selects(s, i)
+	case RuneWidth(r) == 0:
+		return unicode.IsGraphic(r) && !unseen(r) && shows(s, i)
 	}
-	return unicode.IsGraphic(r)
+	return unicode.IsGraphic(r) && !unseen(r)
+}
+
+// combining is the first mark of Unicode that takes no cell of its own.
+const combining = '\u0300'
+
+// mostMarks is how many runes that take no cell may follow one that does. Vietnamese letters have two, Hebrew ones with
+// their accents five. More would be drawn over the lines above and below, and could make a text of any length that takes
+// no room.
+const mostMarks = 6
+
+// shows reports whether the mark at byte i of s stands on something, and not on too many others. At the beginning of a
+// text, and behind a blank at which a line may end, it would go to whatever is shown before it.
+func shows(s string, i int) bool {
+	for n := 0; i > 0; n++ {
+		before, size := utf8.DecodeLastRuneInString(s[:i])
+		if RuneWidth(before) > 0 || before == utf8.RuneError {
+			return !unicode.IsSpace(before)
+		}
+		if n+1 == mostMarks {
+			return false
+		}
+		i -= size
+	}
+	return false
+}
+
+// selects reports whether the variation selector at byte i of s directly follows what it can do something to: a picture,
+// an ideograph, a digit in its key. One after another, or after Latin letters, they carry bytes that nobody sees.
+func selects(s string, i int) bool {
+	before, size := utf8.DecodeLastRuneInString(s[:i])
+	switch {
+	case size == 0 || before == utf8.RuneError || RuneWidth(before) == 0 && before >= combining:
+		return false
+	case before <= unicode.MaxASCII:
+		return strings.ContainsRune("0123456789#*", before)
+	}
+	return (unicode.IsLetter(before) || unicode.IsSymbol(before) || unicode.IsPunct(before)) && safe(s, i-size, before)
+}
+
+// unseen reports whether a letter or a mark is one that nobody sees: the fillers of Hangul, which make a name of nothing,
+// the joiner of graphemes, and two vowels of Khmer that are not written.
+func unseen(r rune) bool {
+	switch r {
+	case '\u115F', '\u1160', '\u3164', '\uFFA0', '\u034F', '\u17B4', '\u17B5':
+		return true
+	}
+	return false
 }
 
 // joins reports whether the joiner at byte i of s stands between two runes that it can do something to. Persian and
 // Indic names are misspelt without it, and a composed picture falls apart. Anywhere else, between Latin letters too,
 // it can only hide something.
 func joins(s string, i int) bool {
-	before, _ := utf8.DecodeLastRuneInString(s[:i])
-	after, _ := utf8.DecodeRuneInString(s[i+len(string(joiner)):])
-	return canJoin(before) && canJoin(after)
+	before, size := utf8.DecodeLastRuneInString(s[:i])
+	next := i + len(string(joiner))
+	after, _ := utf8.DecodeRuneInString(s[next:])
+	return canJoin(before) && canJoin(after) && shows(s, i) && safe(s, i-size, before) && safe(s, next, after)
 }
 
 func canJoin(r rune) bool {

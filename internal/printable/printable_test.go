@@ -1,6 +1,7 @@
 package printable
 
 import (
+	"fmt"
 	"math/rand/v2"
 	"strings"
 	"testing"
@@ -33,6 +34,14 @@ var hostile = []struct{ name, in, want string }{
 	{"private use and unassigned", "a\uE000b\U0010FFFFc\u0378d", "a\uFFFDb\uFFFDc\uFFFDd"},
 	{"surrogate half in UTF-8 form", "a\xed\xa0\x80b", "a\uFFFD\uFFFD\uFFFDb"},
 	{"next line (C1)", "a\u0085b", "a\uFFFDb"},
+
+	{"marks heaped on a letter", "e" + strings.Repeat("\u0301", 9) + "x", "e" + strings.Repeat("\u0301", 6) + "\uFFFD\uFFFD\uFFFDx"},
+	{"marks of other scripts, heaped", "\u0e01" + strings.Repeat("\u0e34\u0e49", 4), "\u0e01" + strings.Repeat("\u0e34\u0e49", 3) + "\uFFFD\uFFFD"},
+	{"marks on nothing", "\u0301a \u0308b", "\uFFFDa \uFFFDb"},
+	{"joiners between heaped marks", "\u0915" + strings.Repeat("\u094d\u200d", 4) + "\u0937", "\u0915" + strings.Repeat("\u094d\u200d", 2) + "\u094d\uFFFD\uFFFD\uFFFD\u0937"},
+	{"bytes as variation selectors", "a\U000E0172😊\uFE0F\U000E0172\U000E0161", "a\uFFFD😊\uFE0F\uFFFD\uFFFD"},
+	{"variation selector on what is replaced", "\u202e\uFE0F", "\uFFFD\uFFFD"},
+	{"letters that nobody sees", "\u3164\u115Fa\u034F\uFFA0", "\uFFFD\uFFFDa\uFFFD\uFFFD"},
 }
 
 func TestLineMarksWhatATerminalWouldObey(t *testing.T) {
@@ -68,6 +77,7 @@ func TestLineLeavesNamesAlone(t *testing.T) {
 	for _, s := range []string{
 		"", " ", "Zoë Ługowska", "Zoe\u0308", "Мария", "Ελένη", "שלום", "مرحبا", "山田 花子", "姓\u3000名", "no\u00A0break",
 		"می\u200Cخواهم", "ශ්\u200Dරී", "👩🏽\u200D🦱", "👁\uFE0F\u200D🗨\uFE0F", "💇🏽", `C:\sheets\"nape".toml`, "already marked \uFFFD", "ⅧⅣ — ±12 mm ≤ 3 €",
+		"Nguyễn Thị", "Nguye\u0302\u0303n", "שּֽׁ֑", "ที่นี่", "हिन्दी", "1\uFE0F\u20E3", "葛\U000E0100城", "\u1112\u1161\u11ab", "각", "e\u0301\u0302\u0303\u0304\u0305\u0306",
 	} {
 		if got := Line(s); got != s {
 			t.Errorf("Line(%q) = %q, want it unchanged", s, got)
@@ -120,6 +130,13 @@ func checkLine(t *testing.T, s string) {
 			t.Errorf("Line(%q) = %q still holds %U", s, line, r)
 		}
 	}
+	if err := heaped(line); err != nil {
+		t.Errorf("Line(%q) = %q: %v", s, line, err)
+	}
+	if n := utf8.RuneCountInString(strings.ReplaceAll(s, "\r\n", "\n")); len(runes) != n {
+		t.Errorf("Line(%q) = %q has %d runes, want %d", s, line, len(runes), n)
+	}
+	wantWrapped(t, s)
 	for i, r := range line {
 		if !Shows(line, i) {
 			t.Errorf("Line(%q) = %q, but %U does not show", s, line, r)
@@ -133,6 +150,44 @@ func checkLine(t *testing.T, s string) {
 	}
 	if quoted := Quote(s); !Clean(quoted) || utf8.RuneCountInString(quoted) > quoteRunes+2 {
 		t.Errorf("Quote(%q) = %q is not clean or too long", s, quoted)
+	}
+}
+
+// heaped says where runes that take no cell are heaped on one that does, or stand on nothing.
+func heaped(line string) error {
+	n, on := 0, ' '
+	for at, r := range line {
+		if !unicode.In(r, unicode.Mn, unicode.Me) && r != '\u200C' && r != '\u200D' {
+			n, on = 0, r
+			continue
+		}
+		if n++; n > 6 || unicode.IsSpace(on) {
+			return fmt.Errorf("byte %d is mark %d on %q", at, n, on)
+		}
+	}
+	return nil
+}
+
+// wantWrapped holds the lines of a text against the text: each has room, and together they are all of it but its blanks.
+func wantWrapped(t *testing.T, s string) {
+	t.Helper()
+	for _, width := range []int{1, 7, 40} {
+		all := ""
+		for _, line := range Wrap(s, width, "", "") {
+			if !Clean(line) {
+				t.Errorf("Wrap(%q) has a line %q, which is not clean", s, line)
+			}
+			if w := Width(line); w > max(width, 2) { // one wide rune is shown all the same
+				t.Errorf("Wrap(%q, %d) has a line of %d cells: %q", s, width, w, line)
+			}
+			all += line
+		}
+		bare := func(s string) string {
+			return strings.NewReplacer("\u200C", "", "\u200D", "").Replace(strings.Join(strings.Fields(s), ""))
+		}
+		if bare(all) != bare(Line(s)) {
+			t.Errorf("Wrap(%q, %d) makes %q of it", s, width, all)
+		}
 	}
 }
 
@@ -165,7 +220,8 @@ func TestLineOverAllOfUnicode(t *testing.T) {
 
 // randomText mixes raw bytes with the code points that matter, so that sequences are broken in every place.
 func randomText(random *rand.Rand) string {
-	corners := []string{"\x1b", "\u009b", "\u202e", "\u200d", "\u200c", "🦱", "\uFE0F", "\ufeff", "\r", "\n", "\r\n", "\t", "\xc3", "\xe2\x80", "é", "山", " ", "a", "\uFFFD"}
+	corners := []string{"\x1b", "\u009b", "\u202e", "\u200d", "\u200c", "🦱", "\uFE0F", "\ufeff", "\r", "\n", "\r\n", "\t", "\xc3", "\xe2\x80", "é", "山", " ", "a", "\uFFFD",
+		"\u0301", "\u0e34", "\u05b0", "\u0489", "\U000E0100", "\u034f", "\u3164", "\u1161", "\u00a0", "\u0301\u0302\u0303"}
 	var text strings.Builder
 	for range random.IntN(90) {
 		if random.IntN(3) == 0 {

@@ -17,6 +17,7 @@ import (
 	"unicode"
 
 	"example.org/underveil/internal/lesson"
+	"example.org/underveil/internal/ordinary"
 	"example.org/underveil/internal/sheetfile"
 )
 
@@ -49,9 +50,9 @@ func (f Folder) of(learner string) string {
 	return filepath.Join(string(f), strings.ReplaceAll(strings.ToLower(learner), " ", "_"))
 }
 
-// file is where a learner's work at an exercise is kept. Somebody's own exercises are told apart by what they begin with, since two may have
+// File is where a learner's work at an exercise is kept. Somebody's own exercises are told apart by what they begin with, since two may have
 // one name.
-func (f Folder) file(learner string, x *lesson.Exercise) string {
+func (f Folder) File(learner string, x *lesson.Exercise) string {
 	name := filepath.Base(x.ID)
 	if x.Own {
 		sum := sha256.Sum256(sheetfile.Encode(x.Start))
@@ -71,7 +72,7 @@ func (f Folder) Keep(x *lesson.Exercise, a *lesson.Attempt) error {
 	if err := os.MkdirAll(f.of(a.Learner), 0o700); err != nil {
 		return err
 	}
-	return sheetfile.WriteAtomic(f.file(a.Learner, x), sheetfile.EncodeAttempt(a, x.Start))
+	return sheetfile.WriteAtomic(f.File(a.Learner, x), sheetfile.EncodeAttempt(a, x.Start))
 }
 
 // ErrKept is about work that is there and cannot be taken up, and must not be written over.
@@ -84,8 +85,8 @@ func (f Folder) Take(x *lesson.Exercise, learner string) (*lesson.Attempt, error
 	if f == "" {
 		return nil, nil
 	}
-	path := f.file(learner, x)
-	data, err := os.ReadFile(path)
+	path := f.File(learner, x)
+	data, err := ordinary.Read(path, sheetfile.MaxSize)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil, nil
@@ -173,9 +174,12 @@ type learner struct {
 	last time.Time // by the clock of the file system
 }
 
+// mostLearners is how many folders of learners are looked into.
+const mostLearners = 2000
+
 // Learners are those who have practised here, who did so last first. Names are as they were typed last.
 func (f Folder) Learners() []string {
-	entries, err := os.ReadDir(string(f))
+	entries, err := ordinary.Entries(string(f), mostLearners)
 	if f == "" || err != nil {
 		return nil
 	}

@@ -179,6 +179,11 @@ func (t *Terminal) obey(body string, final byte) bool {
 	case strings.IndexByte("ABCDGd", final) >= 0 && len(n) <= 1:
 		t.move(final, steps(n, 0))
 		return true
+	case final == 'X' && len(n) <= 1:
+		p := t.page()
+		p.atMargin = false
+		t.erase(p.y, p.x, min(p.x+steps(n, 0), t.cols))
+		return true
 	case strings.IndexByte("JK", final) >= 0 && len(n) <= 1:
 		return t.eraseBy(final, number(n, 0))
 	}

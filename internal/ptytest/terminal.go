@@ -216,7 +216,7 @@ func (t *Terminal) row(y int) string {
 
 // print puts a rune at the cursor.
 func (t *Terminal) print(r rune) {
-	p, width := t.page(), widths.RuneWidth(r)
+	p, width := t.page(), cellsOf(r)
 	switch {
 	case !unicode.IsGraphic(r):
 		t.offend("not printable")

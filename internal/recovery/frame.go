@@ -33,6 +33,7 @@ type Record struct {
 	Changes int       // how often the sheet was changed since it was opened or saved
 	Place   string    // where in it work was going on, in UTF-8; whoever keeps the record knows how to read it
 	Sheet   []byte    // as its file would be
+	Ended   string    // why its writer ended, where that could still be said; in words
 }
 
 // headLine and recordLine are what is written of an Origin and a Record, as JSON, so that a log can be read without this
@@ -47,6 +48,7 @@ type recordLine struct {
 	At      time.Time `json:"at"`
 	Changes int       `json:"changes"`
 	Place   string    `json:"place,omitempty"`
+	Ended   string    `json:"ended,omitempty"`
 }
 
 // frame puts the length and the checksum before the parts of a content.
@@ -101,7 +103,7 @@ func opening(o Origin) ([]byte, error) {
 
 // framed is a record as it is appended to a log.
 func (r Record) framed() ([]byte, error) {
-	line, err := json.Marshal(recordLine{r.At, r.Changes, r.Place})
+	line, err := json.Marshal(recordLine{r.At, r.Changes, r.Place, r.Ended})
 	if err != nil {
 		return nil, err
 	}
@@ -137,5 +139,5 @@ func read(data []byte) (o Origin, last Record, ok bool) {
 	if head.Bytes != nil {
 		o.Path = string(head.Bytes)
 	}
-	return o, Record{about.At, about.Changes, about.Place, sheet}, true
+	return o, Record{about.At, about.Changes, about.Place, bytes.Clone(sheet), about.Ended}, true
 }

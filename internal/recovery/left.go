@@ -1,6 +1,7 @@
 package recovery
 
 import (
+	"bytes"
 	"cmp"
 	"errors"
 	"io"
@@ -10,6 +11,9 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"example.org/underveil/internal/filelock"
+	"example.org/underveil/internal/ordinary"
 )
 
 const (
@@ -19,9 +23,15 @@ const (
 	unreadableFor = 24 * time.Hour
 )
 
+// So many logs are looked at, and so many bytes of what they hold kept: far more than anybody leaves, and no more than there is room for.
+const (
+	mostLogs = 1000
+	mostKept = 64 << 20
+)
+
 // Why something left over can't be claimed.
 var (
-	ErrTaken = errors.New("it is open in another window")
+	ErrTaken = filelock.ErrTaken
 	ErrGone  = errors.New("it was taken up or dropped in another window")
 )
 
@@ -36,11 +46,12 @@ type Left struct {
 // All are the sheets left over, the one left last first. What can't be looked at is left out: this is a help, and failing
 // is no reason to trouble anyone.
 func (f Folder) All() []*Left {
-	entries, err := os.ReadDir(string(f))
+	entries, err := ordinary.Entries(string(f), mostLogs)
 	if f == "" || err != nil {
 		return nil
 	}
 	var all []*Left
+	kept := 0                                              // bytes of their sheets
 	alive, furthest := map[string]bool{}, map[string]int{} // by session
 	for _, e := range entries {
 		if !e.Type().IsRegular() || filepath.Ext(e.Name()) != ending {
@@ -51,8 +62,9 @@ func (f Folder) All() []*Left {
 		switch {
 		case errors.Is(err, ErrTaken):
 			alive[session] = true
-		case left != nil:
+		case left != nil && kept < mostKept:
 			all = append(all, left)
+			kept += len(left.Sheet)
 			furthest[session] = max(furthest[session], begun)
 		}
 	}
@@ -73,18 +85,20 @@ func (f Folder) All() []*Left {
 // Of are the sheets left over that were opened from a file, the one left last first. An empty path is for sheets that have
 // no file yet.
 func (f Folder) Of(path string) []*Left {
-	if path != "" {
-		if full, err := filepath.Abs(path); err == nil {
-			path = full
-		}
+	all := f.All()
+	if path != "" && len(all) > 0 {
+		path = ordinary.Resolve(path)
 	}
-	return slices.DeleteFunc(f.All(), func(l *Left) bool { return !sameFile(l.Path, path) })
+	return slices.DeleteFunc(all, func(l *Left) bool { return !sameFile(l.Path, path) })
 }
 
 // sameFile reports whether two paths lead to one file, by whatever way.
 func sameFile(a, b string) bool {
 	if a == b || a == "" || b == "" {
 		return a == b
+	}
+	if ordinary.Resolve(a) == ordinary.Resolve(b) {
+		return true
 	}
 	one, err1 := os.Stat(a)
 	two, err2 := os.Stat(b)
@@ -111,15 +125,15 @@ func cutLast(text, sep string) (before, after string, found bool) {
 
 // look reads a log, or nil where there is no whole record in it. Its error is ErrTaken where the writer is alive.
 func look(path string) (*Left, error) {
-	f, err := os.OpenFile(path, os.O_RDWR, 0) // for writing, since some network disks lock no other file
+	f, err := filelock.Open(path, os.O_RDWR, 0) // for writing, since some network disks lock no other file
 	if err != nil {
 		return nil, err
 	}
 	defer f.Close()
-	if err := tryLock(f, shared); err != nil { // others may look at the same time
+	if err := filelock.Shared(f); err != nil { // others may look at the same time
 		return nil, err
 	}
-	if !stillAt(path, f) {
+	if !filelock.StillAt(path, f) {
 		return nil, nil
 	}
 	data, err := io.ReadAll(io.LimitReader(f, longest+2*maxFrame))
@@ -131,18 +145,12 @@ func look(path string) (*Left, error) {
 	if left.Origin, left.Record, ok = read(data); ok {
 		return left, nil
 	}
-	if info, err := f.Stat(); err == nil && time.Since(info.ModTime()) > unreadableFor {
+	ours := len(data) == 0 || bytes.HasPrefix(data, []byte(magic)) // a newer program's is not to be thrown away
+	if info, err := f.Stat(); err == nil && ours && time.Since(info.ModTime()) > unreadableFor {
 		_ = f.Close()
 		_ = left.Drop()
 	}
 	return nil, nil
-}
-
-// stillAt reports whether an open file is the one at its path: before its lock was had, it may have been removed.
-func stillAt(path string, f *os.File) bool {
-	mine, err1 := f.Stat()
-	there, err2 := os.Stat(path)
-	return err1 == nil && err2 == nil && os.SameFile(mine, there)
 }
 
 // Claim makes sure that nobody else takes this up or drops it, until it is dropped or released. Its error is ErrTaken or
@@ -151,7 +159,7 @@ func (l *Left) Claim() error {
 	if l.claimed != nil {
 		return nil
 	}
-	f, err := os.OpenFile(l.file, os.O_RDWR, 0)
+	f, err := filelock.Open(l.file, os.O_RDWR, 0)
 	if errors.Is(err, os.ErrNotExist) {
 		return ErrGone
 	}
@@ -159,7 +167,7 @@ func (l *Left) Claim() error {
 		return err
 	}
 	err = lock(f)
-	if err == nil && !stillAt(l.file, f) {
+	if err == nil && !filelock.StillAt(l.file, f) {
 		err = ErrGone
 	}
 	if err != nil {

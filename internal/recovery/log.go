@@ -15,10 +15,8 @@
 //
 // Whether the writer of a log is still alive is told by a lock on the file, which the system takes away with the process
 // however that ends. The number of the process would not do: it is given to another one in time, and then the log would
-// never be offered again. flock of Unix and LockFileEx of Windows both belong to the open file, so a program does not
-// take its own log for left over either. Libraries for locks open a file of their own to lock, and on Windows lock its
-// first byte, which then can't be read; so these are some lines of our own. Where a disk has no such locks nothing is kept,
-// and the caller hears of it.
+// never be offered again. A lock belongs to the open file, so a program does not take its own log for left over either. Where a disk
+// has no locks nothing is kept, and the caller hears of it.
 //
 // A log that has grown to a megabyte is begun anew with its last record: in a file of another name, since Windows does not
 // rename a file that is open. Should the end come between making the one and removing the other, the one that has got
@@ -38,6 +36,8 @@ import (
 	"path/filepath"
 	"sync"
 	"time"
+
+	"example.org/underveil/internal/filelock"
 )
 
 // Folder is where logs are; it is made when the first one is begun. In an empty one nothing can be kept.
@@ -64,6 +64,7 @@ type Log struct {
 	size    int64
 	torn    bool // a write has failed halfway, and what is appended after it could not be read
 	changes int
+	last    Record
 
 	syncing  sync.Mutex     // held while a file is brought to the disk
 	removing sync.WaitGroup // of files before the one at hand
@@ -99,8 +100,23 @@ func (l *Log) Keep(o Origin, r Record) error {
 		return err
 	}
 	l.changes++
+	l.last = r
 	l.syncSoon()
 	return nil
+}
+
+// End says why the program ends, where something is kept and it can still be said. What is kept is as it was; that the reason
+// can't be written is no reason to trouble anyone.
+func (l *Log) End(why string) {
+	if l.file == nil || l.torn {
+		return
+	}
+	r := l.last
+	r.Ended = why
+	if record, err := r.framed(); err == nil {
+		_ = l.append(record)
+		_ = l.file.Sync()
+	}
 }
 
 // goesOn reports whether a record can be appended to the file at hand: it may have been removed by somebody.
@@ -133,7 +149,7 @@ func (l *Log) begin(o Origin, record []byte) error {
 	}
 	l.begun++
 	path := filepath.Join(string(l.folder), fmt.Sprintf("%s-%d%s", l.session, l.begun, ending))
-	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|os.O_EXCL|os.O_APPEND, 0o600)
+	f, err := filelock.Open(path, os.O_RDWR|os.O_CREATE|os.O_EXCL|os.O_APPEND, 0o600)
 	if err != nil {
 		return err
 	}
@@ -184,7 +200,7 @@ func (l *Log) removeSynced(f *os.File, path string) error {
 // reading it takes.
 func lock(f *os.File) error {
 	for range 50 {
-		if err := tryLock(f, alone); !errors.Is(err, ErrTaken) {
+		if err := filelock.Alone(f); !errors.Is(err, ErrTaken) {
 			return err
 		}
 		time.Sleep(time.Millisecond)

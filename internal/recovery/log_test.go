@@ -15,6 +15,15 @@ import (
 
 func record(text string) Record { return Record{At: noon, Place: "here", Sheet: []byte(text)} }
 
+// absolute is a path as a sheet's origin has it; on Windows the drive is a part of it.
+func absolute(path string) string {
+	full, err := filepath.Abs(path)
+	if err != nil {
+		panic(err)
+	}
+	return full
+}
+
 // keep keeps some texts, one after the other.
 func keep(t testing.TB, l *Log, o Origin, texts ...string) {
 	t.Helper()
@@ -39,7 +48,7 @@ func wantLeft(t testing.TB, left []*Left, want ...string) {
 
 func TestWhatIsKeptIsLeftOver(t *testing.T) {
 	f := Folder(filepath.Join(t.TempDir(), "state", "unsaved"))
-	o := Origin{Path: "/sheets/one.toml", Stamp: "\xff\x00stamp"}
+	o := Origin{Path: absolute("/sheets/one.toml"), Stamp: "\xff\x00stamp"}
 	l := f.Log()
 	wantLeft(t, f.All())
 	if _, err := os.Stat(string(f)); err == nil {
@@ -198,7 +207,7 @@ func TestAnotherOrigin(t *testing.T) {
 	f := Folder(t.TempDir())
 	l := f.Log()
 	keep(t, l, Origin{}, "one")
-	keep(t, l, Origin{Path: "/sheets/now.toml", Stamp: "s"}, "two")
+	keep(t, l, Origin{Path: absolute("/sheets/now.toml"), Stamp: "s"}, "two")
 	l.removing.Wait()
 	oneFile(t, f)
 	_ = l.Close()
@@ -452,6 +461,7 @@ func TestSyncingBesideTheRest(t *testing.T) {
 // What was kept comes to the disk by itself, in a pause.
 func TestSyncedInAPause(t *testing.T) {
 	l := Folder(t.TempDir()).Log()
+	defer l.Close() // Windows keeps the folder for as long as it is open
 	keep(t, l, Origin{}, "one")
 	for end := time.Now().Add(20 * pause); time.Now().Before(end); time.Sleep(pause / 50) {
 		l.sharing.Lock()
@@ -485,5 +495,57 @@ func BenchmarkKeep(b *testing.B) {
 			b.ReportMetric(float64(slowest.Microseconds()), "slowest-µs")
 			_ = l.Drop()
 		})
+	}
+}
+
+// Why the program ended goes with what it kept, which stays as it was; and where it goes on after all the reason is of no account.
+func TestWhyItEnded(t *testing.T) {
+	f := Folder(t.TempDir())
+	l := f.Log()
+	l.End("nothing was kept yet")
+	wantLeft(t, f.All())
+	keep(t, l, Origin{}, "one", "two")
+	l.End("the window was closed")
+	if err := l.Close(); err != nil {
+		t.Fatal(err)
+	}
+	left := f.All()
+	wantLeft(t, left, "two")
+	if got := left[0]; got.Ended != "the window was closed" || got.Changes != 2 || got.Place != "here" {
+		t.Errorf("left over is %+v", got.Record)
+	}
+	if err := left[0].Drop(); err != nil {
+		t.Fatal(err)
+	}
+	l = f.Log()
+	keep(t, l, Origin{}, "one")
+	l.End("it was not so")
+	keep(t, l, Origin{}, "two")
+	if err := l.Close(); err != nil {
+		t.Fatal(err)
+	}
+	left = f.All()
+	wantLeft(t, left, "two")
+	if got := left[0]; got.Ended != "" {
+		t.Errorf("it is said to have ended because %q", got.Ended)
+	}
+}
+
+// What a newer program has kept is not for this one to throw away, however old it is.
+func TestANewerFormatStays(t *testing.T) {
+	f := Folder(t.TempDir())
+	old := time.Now().Add(-2 * unreadableFor)
+	for name, data := range map[string]string{"1-2-3.log": "underveil unsaved 2\nsomething", "1-3-3.log": magic + "torn", "1-4-3.log": ""} {
+		path := filepath.Join(string(f), name)
+		if err := os.WriteFile(path, []byte(data), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.Chtimes(path, old, old); err != nil {
+			t.Fatal(err)
+		}
+	}
+	f.All()
+	if left, _ := os.ReadDir(string(f)); len(left) != 1 || left[0].Name() != "1-2-3.log" {
+		t.Errorf("left: %v", left)
 	}
 }

@@ -82,7 +82,7 @@ reason = "was there"
 # PLACED
 `
 	right := map[string]string{
-		"ROW":    `want: nape stop @0 "19.6 mm from the nape hairline, at least 20.0 (common practice, no source)"; nape stop accepted @4`,
+		"ROW":    `want: nape stop @0 "19.6 mm from the nape hairline, at least 20.0 mm (common practice, no source)"; nape stop accepted @4`,
 		"PLACED": "want: stale",
 	}
 	for _, c := range []struct {

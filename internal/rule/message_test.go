@@ -12,10 +12,10 @@ func TestMessage(t *testing.T) {
 		finding rule.Finding
 		want    string
 	}{
-		{rule.Finding{Value: 12.44, Limit: 20, Unit: "mm", What: "from the nape hairline"}, "12.4 mm from the nape hairline, at least 20.0"},
-		{rule.Finding{Value: 19.949, Limit: 20, Unit: "mm", What: "from the parting"}, "19.9 mm from the parting, at least 20.0"},
-		{rule.Finding{Value: 19.96, Limit: 20.02, Unit: "mm", What: "from the parting"}, "19.96 mm from the parting, at least 20.02"},
-		{rule.Finding{Value: 0, Limit: 0.06, Unit: "mm", What: "from the parting"}, "0.0 mm from the parting, at least 0.1"},
+		{rule.Finding{Value: 12.44, Limit: 20, Unit: "mm", What: "from the nape hairline"}, "12.4 mm from the nape hairline, at least 20.0 mm"},
+		{rule.Finding{Value: 19.949, Limit: 20, Unit: "mm", What: "from the parting"}, "19.9 mm from the parting, at least 20.0 mm"},
+		{rule.Finding{Value: 19.96, Limit: 20.02, Unit: "mm", What: "from the parting"}, "19.96 mm from the parting, at least 20.02 mm"},
+		{rule.Finding{Value: 0, Limit: 0.06, Unit: "mm", What: "from the parting"}, "0.0 mm from the parting, at least 0.1 mm"},
 		{rule.Finding{Value: 23.08, Limit: 10, Unit: "%", AtMost: true, What: "more on the left"}, "23.1 % more on the left, at most 10.0"},
 		{rule.Finding{Value: 10.06, Limit: 10, Unit: "%", AtMost: true, What: "more on the left"}, "10.1 % more on the left, at most 10.0"},
 		{rule.Finding{Value: 4.754, Limit: 0, Unit: "mm", AtMost: true, What: "inside the fringe triangle"}, "4.8 mm inside the fringe triangle"},

@@ -78,7 +78,8 @@ type Finding struct {
 	Accepted *sheet.Accepted // the acceptance that covers it, or nil
 }
 
-// Message is the finding in one line: "12.4 mm from the nape hairline, at least 20.0".
+// Message is the finding in one line: "12.4 mm from the nape hairline, at least 20.0 mm". A length says its unit both times,
+// so that both can be shown in another.
 func (f Finding) Message() string {
 	if f.Unit == "" {
 		return f.What
@@ -94,7 +95,11 @@ func (f Finding) Message() string {
 	if fmt.Sprintf("%.1f", f.Value) == fmt.Sprintf("%.1f", f.Limit) {
 		digits = 2 // a limit need not be a whole number of tenths
 	}
-	return fmt.Sprintf("%.*f %s %s, %s %.*f", digits, f.Value, f.Unit, f.What, word, digits, f.Limit)
+	text := fmt.Sprintf("%.*f %s %s, %s %.*f", digits, f.Value, f.Unit, f.What, word, digits, f.Limit)
+	if f.Unit == "mm" {
+		text += " mm"
+	}
+	return text
 }
 
 // Where is the place of the finding in words: "height 10, slot 3 left".

@@ -15,7 +15,7 @@ import (
 
 // A sheet states in comments what the rules find on it:
 //
-//	bonds = "a..(a)..a"  # want: nape stop @-3 @3 "7.5 mm from the nape hairline, at least 20.0"; stacked note @0
+//	bonds = "a..(a)..a"  # want: nape stop @-3 @3 "7.5 mm from the nape hairline, at least 20.0 mm"; stacked note @0
 //
 // that is a rule, its severity, "accepted" where somebody accepted it, the slots, and part of the message with the
 // source of the limit behind it. Slots and message may be left out: without a slot, the want is about the whole row that

@@ -7,12 +7,14 @@ import (
 	"example.org/underveil/internal/figure"
 	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/rule"
+	"example.org/underveil/internal/unit"
 )
 
 // leaf is a page while it is laid out: what stands on it from the top down, to be drawn when its height is known.
 type leaf struct {
 	width  int
 	glyphs figure.Glyphs
+	units  unit.Unit
 	rows   int
 	draw   []func(*cells.Screen)
 }
@@ -38,9 +40,9 @@ func (l *leaf) text(x, y, width int, ink cells.Ink, text string) {
 
 func (l *leaf) gap() { l.rows++ }
 
-// wrapped puts a text in lines of a width from a place on, and returns the line below it.
+// wrapped puts a text, its lengths in the unit of the page, in lines of a width from a place on, and returns the line below it.
 func (l *leaf) wrapped(x, y, width int, ink cells.Ink, text string) int {
-	for _, line := range printable.Wrap(text, width, "", "") {
+	for _, line := range printable.Wrap(unit.In(text, l.units), width, "", "") {
 		l.text(x, y, width, ink, line)
 		y++
 	}

@@ -11,6 +11,7 @@ import (
 	"example.org/underveil/internal/rule"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/sheetfile"
+	"example.org/underveil/internal/unit"
 )
 
 // Width is how wide a page is meant to be, in columns: two pictures have room beside each other.
@@ -36,6 +37,7 @@ func Find(id string) (*rule.Rule, error) {
 type Page struct {
 	Rule    *rule.Rule
 	Example *Example
+	Units   unit.Unit // that Screen shows lengths in
 	limits  []limit
 }
 
@@ -69,7 +71,7 @@ func Of(r *rule.Rule, s *sheet.Sheet) (*Page, error) {
 // Screen is the page drawn, so wide and as high as it comes to. The marks of glyphs are those of its pictures; with figure.ASCII
 // there is nothing else on it either.
 func (p *Page) Screen(width int, glyphs figure.Glyphs) *cells.Screen {
-	l := &leaf{width: width, glyphs: glyphs}
+	l := &leaf{width: width, glyphs: glyphs, units: p.Units}
 	l.pair(figure.Title, p.Rule.ID, "at most a "+p.Rule.Severity.String()+glyphs.Dash+"since "+p.Rule.Since)
 	l.paragraph(figure.Strong, p.Rule.Title)
 	l.gap()

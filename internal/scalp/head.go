@@ -48,7 +48,7 @@ func Fit(m Measures) (*Head, error) {
 	}
 	if top := float64(h.EarToTop()); !m.Confirmed && outside(top, earToTopRange) {
 		return nil, &MeasureError{Measure: "ear to ear", Value: m.EarToEar, Soft: true,
-			Reason: fmt.Sprintf("it puts the top of the head %.0f mm above the ears, and heads have %.0f to %.0f", top, earToTopRange[0], earToTopRange[1])}
+			Reason: fmt.Sprintf("it puts the top of the head %.0f mm above the ears, and heads have %.0f to %.0f mm", top, earToTopRange[0], earToTopRange[1])}
 	}
 	return h, nil
 }

@@ -98,7 +98,7 @@ var Limits = []LimitInfo{
 	{LimitReturn, "back from", "after the fitting, from when on a client is due back", "weeks", 6, 1, 26, "practice; Haskin and Aguh 2016, as reported: 6 to 8 weeks"},
 	{LimitOverdue, "back by", "after the fitting, from when on a client is overdue", "weeks", 8, 1, 26, "practice; Haskin and Aguh 2016, as reported: 6 to 8 weeks"},
 	{FigureStandOff, "stand-off", "from the scalp to a bond when it is fitted, along the hair", "mm", 5, 0, 30, Practice},
-	{FigureGrowth, "growth", "that hair grows in a day", "mm", 0.35, 0.1, 0.6, "means of 0.26 to 0.41: Loussouarn 2001 and 2005, Myers and Hamilton 1951"},
+	{FigureGrowth, "growth", "that hair grows in a day", "mm", 0.35, 0.1, 0.6, "means of 0.26 to 0.41 mm: Loussouarn 2001 and 2005, Myers and Hamilton 1951"},
 	{FigureWidth, "section width", "of the section taken for a bond, along the row", "mm", 8, 1, 25, Practice},
 	{FigureThickness, "section thickness", "of the section taken for a bond, across the row", "mm", 4.5, 1, 25, Practice},
 	{FigureFibre, "fibre", "that a hair weighs", "µg/cm", fibre.LinearDensity, 30, 110, "4,100 µm² (Evans and Wickett 2012) at 1.32 g/cm³ (from memory)"},

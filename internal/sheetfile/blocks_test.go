@@ -203,8 +203,8 @@ func TestTooManyStepsAreDrawnTogether(t *testing.T) {
 		}))
 	})
 	t.Run("long sheets", func(t *testing.T) {
-		notes := strings.Repeat("x", MaxSize/10)
-		wantDrawn(t, manySteps(begun().With(func(c *sheet.Sheet) { c.Notes = notes }), 20+10*mostEffort.size/MaxSize, title))
+		notes := strings.Repeat("𝒙", longestNotes) // of four bytes each
+		wantDrawn(t, manySteps(begun().With(func(c *sheet.Sheet) { c.Notes = notes }), 20+mostEffort.size/len(notes), title))
 	})
 	t.Run("visits", func(t *testing.T) {
 		wantDrawn(t, manySteps(worn(t), 400, func(i int, s *sheet.Sheet) *sheet.Sheet {
@@ -235,7 +235,7 @@ func TestTooMuchWorkIsRefused(t *testing.T) {
 		}
 		return data
 	}
-	notes := strings.Repeat("x", MaxSize/2)
+	notes := strings.Repeat("𝒙", longestNotes)
 	for what, data := range map[string][]byte{
 		"heads": many(begun(), 500, func(i int) string {
 			return fmt.Sprintf("[head]\ncircumference = 560\near_to_ear = 340\nfront_to_nape = 355\nnape_width = %d", 105+i%2)

@@ -87,6 +87,7 @@ func (d *decoder) format(t table) bool {
 		{string(AttemptKind), "an attempt at an exercise", "underveil and its name open it in the editor, beside what was asked for"},
 		{string(ScriptKind), "a demonstration", "underveil demonstrate goes through it"},
 		{"limits_of", "a file of limits", "give it with --limits"},
+		{"keys", "a settings file", "underveil settings tells what is set"},
 	} {
 		if t.has(other.key) && !t.has("head") {
 			t.failHere("this is "+other.called+", not a head sheet", other.remedy)

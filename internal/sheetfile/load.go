@@ -3,11 +3,13 @@ package sheetfile
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"io"
 	"io/fs"
 	"os"
 	"syscall"
 
+	"example.org/underveil/internal/ordinary"
 	"example.org/underveil/internal/sheet"
 )
 
@@ -31,18 +33,15 @@ func read(kind *schema, path string) ([]byte, *Error) {
 	if err != nil {
 		return nil, unreadable(kind, path, err)
 	}
-	if bad := ordinary(kind, path, info); bad != nil {
+	if bad := isOrdinary(kind, path, info); bad != nil {
 		return nil, bad
 	}
-	f, err := os.Open(path)
+	f, info, err := ordinary.Open(path)
 	if err != nil {
 		return nil, unreadable(kind, path, err)
 	}
 	defer f.Close()
-	if info, err = f.Stat(); err != nil { // it may be another by now
-		return nil, unreadable(kind, path, err)
-	}
-	if bad := ordinary(kind, path, info); bad != nil {
+	if bad := isOrdinary(kind, path, info); bad != nil { // it may be another by now
 		return nil, bad
 	}
 	var text bytes.Buffer
@@ -57,8 +56,8 @@ func read(kind *schema, path string) ([]byte, *Error) {
 	return text.Bytes(), nil
 }
 
-// ordinary refuses what is no ordinary file, and one that is too long.
-func ordinary(kind *schema, path string, info fs.FileInfo) *Error {
+// isOrdinary refuses what is no ordinary file, and one that is too long.
+func isOrdinary(kind *schema, path string, info fs.FileInfo) *Error {
 	switch mode := info.Mode(); {
 	case mode.IsDir():
 		return newError(path, "this is a folder", "give the name of "+theKind(kind.short)+" in it", syscall.EISDIR)
@@ -72,6 +71,9 @@ func ordinary(kind *schema, path string, info fs.FileInfo) *Error {
 
 // unreadable explains why a file cannot be read.
 func unreadable(kind *schema, path string, err error) *Error {
+	if impossible(err) {
+		err = fmt.Errorf("%w: %w", fs.ErrNotExist, err)
+	}
 	switch {
 	case path == "":
 		return newError(path, "there is no file name", "give the name of "+theKind(kind.short), err)
@@ -81,6 +83,9 @@ func unreadable(kind *schema, path string, err error) *Error {
 		return newError(path, "no permission to read it", "ask its owner, or copy it to where you may read it", err)
 	case errors.Is(err, syscall.ENOTDIR):
 		return newError(path, "a part of the path is a file, not a folder", "check the path", err)
+	}
+	if a, known := systemAdviceOnReading(err); known {
+		return newError(path, a.problem, a.remedy, err)
 	}
 	return newError(path, innermost(err), "try again, or copy the file elsewhere", err)
 }

@@ -232,9 +232,12 @@ func (s *schema) isColour(table, key string) bool {
 
 // bare reads a value without quotation marks or brackets, of the key or the element p.
 func (l *locator) bare(p path) *trouble {
-	word, _, _ := strings.Cut(l.restOfLine(), "#")
-	if i := strings.IndexAny(word, ",]}"); i >= 0 {
+	word := l.text[l.at:]
+	if i := strings.IndexAny(word, "#\n,]}"); i >= 0 { // and no further: a list can have thousands of values on one line
 		word = word[:i]
+	}
+	if end := l.at + len(word); end == len(l.text) || l.text[end] == '\n' {
+		word = strings.TrimRight(word, "\r")
 	}
 	word = strings.TrimRight(word, " \t")
 	at := span{l.at, l.at + len(word)}

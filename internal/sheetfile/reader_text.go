@@ -22,19 +22,38 @@ func (t table) str(key string) (string, bool) {
 	return s, ok
 }
 
+// How long a free text may be, in characters: as long as a field of a form takes, and some pages. A text is drawn anew with
+// every key, so that one of a megabyte would hold up each.
+const (
+	longestText  = 4000
+	longestNotes = 20000
+)
+
 // text reads a line of free text and makes it safe to show.
 func (t table) text(key string, to *string) bool {
 	s, ok := t.str(key)
-	if ok {
+	if ok && t.notTooLong(key, s, longestText) {
 		*to = t.clean(key, s)
 	}
 	return ok
 }
 
+// notTooLong refuses a text that is too long.
+func (t table) notTooLong(key, s string, most int) bool {
+	if len(s) <= most {
+		return true
+	}
+	n := utf8.RuneCountInString(s)
+	if n > most {
+		t.fail(key, fmt.Sprintf("%s: %d characters, and at most %d are kept", inWords(key), n, most), "shorten it; was something pasted many times?")
+	}
+	return n <= most
+}
+
 // notes reads free text of several lines and makes it safe to show line by line.
 func (t table) notes(key string, to *string) {
 	s, ok := t.str(key)
-	if !ok {
+	if !ok || !t.notTooLong(key, s, longestNotes) {
 		return
 	}
 	lines := strings.Split(strings.ReplaceAll(s, "\r\n", "\n"), "\n")

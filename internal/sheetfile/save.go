@@ -7,7 +7,9 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"syscall"
+	"time"
 )
 
 // WriteAtomic makes data the content of the file at path, in one step: at any moment, a power cut included, the file
@@ -18,7 +20,7 @@ import (
 //
 // The file is a new one to the system. Of several hard links only the one at path gets the new sheet, the others keep
 // the old; access lists and extended attributes are lost. Writing in place would keep all that, but a full disk
-// halfway would then cost the old sheet. A process killed halfway leaves a file .underveil-*.tmp in the folder.
+// halfway would then cost the old sheet. A process killed halfway leaves a file .underveil-*.tmp in the folder, which a save there removes when it is an hour old.
 //
 // On any error the file is as it was and the temporary file is gone. There is one exception, which its message names:
 // the new sheet is in place, but the disk did not confirm the rename. A file without any write permission is refused,
@@ -46,8 +48,8 @@ type tempFile interface {
 }
 
 var realDisk = disk{
-	create:     func(folder string) (tempFile, error) { return os.CreateTemp(folder, ".underveil-*.tmp") }, // mode 0600
-	rename:     os.Rename,
+	create:     func(folder string) (tempFile, error) { return os.CreateTemp(folder, temporaryBegin+"*"+temporaryEnd) }, // mode 0600
+	rename:     rename,
 	remove:     os.Remove,
 	syncFolder: syncFolder,
 }
@@ -70,10 +72,37 @@ func (d disk) write(path string, data []byte) error {
 		_ = d.remove(temp) // the rename is what went wrong and what the user must hear of
 		return failure(path, folder, old, err)
 	}
+	clearUp(folder)
 	if err := d.syncFolder(folder); err != nil {
 		return unconfirmed(path, err)
 	}
 	return nil
+}
+
+// How the names of temporary files begin and end.
+const (
+	temporaryBegin = ".underveil-"
+	temporaryEnd   = ".tmp"
+)
+
+// abandoned is how old a temporary file is that nobody is writing any more.
+const abandoned = time.Hour
+
+// clearUp removes what processes that were killed halfway have left in a folder, each of it a whole sheet. What can't be removed stays.
+func clearUp(folder string) {
+	entries, err := os.ReadDir(folder)
+	if err != nil {
+		return
+	}
+	for _, e := range entries {
+		ours := strings.HasPrefix(e.Name(), temporaryBegin) && strings.HasSuffix(e.Name(), temporaryEnd) && e.Type().IsRegular()
+		if !ours {
+			continue
+		}
+		if info, err := e.Info(); err == nil && time.Since(info.ModTime()) > abandoned {
+			_ = os.Remove(filepath.Join(folder, e.Name()))
+		}
+	}
 }
 
 // followLinks returns the path that symbolic links at path lead to in the end, whether or not a file is there. Paths

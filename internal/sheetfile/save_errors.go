@@ -39,10 +39,13 @@ func failure(path, folder string, old fs.FileInfo, cause error) error {
 	return newSaveError(path, adviseOn(folder, cause), state, cause)
 }
 
+// ErrUnconfirmed is about a sheet that is in place, while the disk did not confirm that it will stay.
+var ErrUnconfirmed = errors.New("the disk did not confirm it")
+
 // unconfirmed explains that the sheet is saved, but perhaps not for good.
 func unconfirmed(path string, cause error) error {
 	a := advice{"the disk did not confirm it: " + innermost(cause), "save again, or save elsewhere as well"}
-	return newSaveError(path, a, "the new sheet is in place, but a power cut might undo that", cause)
+	return newSaveError(path, a, "the new sheet is in place, but a power cut might undo that", errors.Join(ErrUnconfirmed, cause))
 }
 
 // newSaveError cleans the text as a whole: the path, and the names in some causes, come from outside.
@@ -50,6 +53,9 @@ func newSaveError(path string, a advice, state string, cause error) error {
 	text := fmt.Sprintf("cannot save to %s: %s; %s (%s)", path, a.problem, a.remedy, state)
 	return &saveError{printable.Line(text), cause}
 }
+
+// notAFolder is about a path that goes on after a file.
+var notAFolder = advice{"a part of the path is a file, not a folder", "correct the path or save elsewhere"}
 
 func adviseOn(folder string, cause error) advice {
 	if a, known := systemAdvice(cause); known {
@@ -62,10 +68,10 @@ func adviseOn(folder string, cause error) advice {
 		return advice{"the file is read-only", "make it writable or save under another name"}
 	case errors.Is(cause, syscall.EISDIR):
 		return advice{"it is a folder", "add a file name"}
-	case errors.Is(cause, syscall.ENOTDIR):
-		return advice{"a part of the path is a file, not a folder", "correct the path or save elsewhere"}
 	case errors.Is(cause, fs.ErrNotExist):
 		return adviseOnFolder(folder)
+	case errors.Is(cause, syscall.ENOTDIR):
+		return notAFolder
 	case errors.Is(cause, fs.ErrPermission):
 		return advice{"no permission to write there", "have it allowed or save elsewhere"}
 	}
@@ -75,8 +81,12 @@ func adviseOn(folder string, cause error) advice {
 // adviseOnFolder is about a file that cannot be made because the system finds something missing. It may find so in a
 // folder that is there, like /proc, which takes no files.
 func adviseOnFolder(folder string) advice {
-	if info, err := os.Stat(folder); err == nil && info.IsDir() {
+	info, err := os.Stat(folder)
+	switch {
+	case err == nil && info.IsDir():
 		return advice{"the system takes no new file in " + tidy(folder), "save elsewhere"}
+	case err == nil: // Windows has one error for this and for a folder that is not there
+		return notAFolder
 	}
 	return advice{"there is no folder " + missing(folder), "make the folder or save elsewhere"}
 }

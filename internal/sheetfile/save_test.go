@@ -11,6 +11,7 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+	"time"
 )
 
 const (
@@ -120,6 +121,9 @@ func TestUnconfirmedSaveSaysSo(t *testing.T) {
 	wantError(t, err, syscall.EIO, "cannot save to "+path+": the disk did not confirm it: "+syscall.EIO.Error()+
 		"; save again, or save elsewhere as well (the new sheet is in place, but a power cut might undo that)")
 	wantOnly(t, path, newSheet)
+	if !errors.Is(err, ErrUnconfirmed) {
+		t.Error("it can't be told from a save that failed")
+	}
 }
 
 func TestSaveReplacesAndMakes(t *testing.T) {
@@ -244,4 +248,24 @@ func wantError(t *testing.T, err, cause error, text string) {
 	if !errors.Is(err, cause) {
 		t.Errorf("%v does not wrap %v", err, cause)
 	}
+}
+
+// What a killed process has left goes with a later save, once nobody can be writing it any more; nothing else does.
+func TestWhatKilledProcessesLeave(t *testing.T) {
+	path := sheetAt(t, oldSheet)
+	folder := filepath.Dir(path)
+	old := time.Now().Add(-2 * abandoned)
+	for name, at := range map[string]time.Time{".underveil-1.tmp": old, ".underveil-2.tmp": time.Now(), "underveil-3.tmp": old, ".underveil-4.toml": old} {
+		other := filepath.Join(folder, name)
+		if err := os.WriteFile(other, nil, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.Chtimes(other, at, at); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := WriteAtomic(path, []byte(newSheet)); err != nil {
+		t.Fatal(err)
+	}
+	wantNames(t, folder, ".underveil-2.tmp", ".underveil-4.toml", filepath.Base(path), "underveil-3.tmp")
 }

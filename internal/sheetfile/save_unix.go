@@ -27,6 +27,9 @@ func syncFolder(folder string) error {
 	return nil
 }
 
+// rename puts a file in the place of another, also where that is being read.
+func rename(from, to string) error { return os.Rename(from, to) }
+
 // keepOwner gives f the owner and group of old, or else the group alone, so that a sheet in a folder shared by a salon
 // stays everybody's, and a sheet saved by root stays its owner's. Where the system allows neither, f stays ours.
 func keepOwner(f tempFile, old fs.FileInfo) {
@@ -38,6 +41,12 @@ func keepOwner(f tempFile, old fs.FileInfo) {
 		_ = f.Chown(-1, int(stat.Gid))
 	}
 }
+
+// systemAdviceOnReading has nothing to add to what is said of every system.
+func systemAdviceOnReading(error) (advice, bool) { return advice{}, false }
+
+// impossible reports whether no file can have the name that an error is about. On Unix files can have any.
+func impossible(error) bool { return false }
 
 func systemAdvice(cause error) (advice, bool) {
 	switch {

@@ -56,7 +56,7 @@ func (d *document) endsEarly(line int) *Error {
 // kinds are the kinds of files, each with a key at the top that tells it.
 var kinds = []struct{ key, called string }{
 	{"head", "a head sheet"}, {"currency", "a studio file"}, {"demonstration", "a demonstration"}, {"exercise", "an exercise"},
-	{"attempt", "an attempt at an exercise"}, {"limits_of", "a file of limits"},
+	{"attempt", "an attempt at an exercise"}, {"limits_of", "a file of limits"}, {"keys", "a settings file"},
 }
 
 // isOther reports a file that is of another kind than a key tells; there is no use in going on with it.

@@ -86,7 +86,7 @@ func (t *ground) turnAt(turn sheet.Turn, by scalp.Shift) (scalp.Vec, error) {
 		high = t.Head.TopHeight() - 30
 	}
 	if !(height >= low && height <= high) {
-		return scalp.Vec{}, fmt.Errorf("the %s would lie at height %.0f mm: from %.0f to %.0f mm it is on the hair", turn, float64(height), float64(low), float64(high))
+		return scalp.Vec{}, fmt.Errorf("the %s would lie at height %.0f: from %.0f to %.0f it is on the hair", turn, float64(height), float64(low), float64(high))
 	}
 	line := t.Head.LineAt(height)
 	if !(by.Right >= line.Low && by.Right <= line.High) {

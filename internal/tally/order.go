@@ -11,6 +11,7 @@ import (
 	"example.org/underveil/internal/scalp"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/studio"
+	"example.org/underveil/internal/unit"
 	"example.org/underveil/internal/visit"
 )
 
@@ -22,8 +23,9 @@ import (
 // halves away from zero, and so is the chair, on the whole seconds of all the work. The total is exactly the sum of
 // the lines and the chair. What has no price is in no sum, and Unpriced tells of it.
 type Order struct {
-	Title, Client string // of the sheet; either may be empty
-	Studio        string // may be empty
+	Title, Client string    // of the sheet; either may be empty
+	Studio        string    // may be empty
+	Units         unit.Unit // that Text shows lengths in
 
 	Lines    []OrderLine // one for each shade and length with bonds, in the order of the sheet
 	Work     []WorkStep  // none while there is no bond
@@ -214,9 +216,9 @@ func (l OrderLine) whyUnpriced() string {
 	}
 	lengths := make([]string, len(l.Elsewhere))
 	for i, length := range l.Elsewhere {
-		lengths[i] = fmt.Sprintf("%g", float64(length))
+		lengths[i] = fmt.Sprintf("%g mm", float64(length))
 	}
-	return "the studio does not have this length; it has " + strings.Join(lengths, ", ") + " mm"
+	return "the studio does not have this length; it has " + strings.Join(lengths, ", ")
 }
 
 // workSteps are the parts of the work in the order in which they are done.

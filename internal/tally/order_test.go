@@ -181,7 +181,7 @@ func TestWhatHasNoPrice(t *testing.T) {
 	o := OrderOf(&sheet.Sheet{}, taking(shades, Counts{Whole: 4}, Counts{Whole: 13}, Counts{Whole: 1}, Counts{Whole: 11}), st)
 	want := []string{
 		"oat, 500 mm: the studio has no price for it",
-		"honey, 450 mm: the studio does not have this length; it has 400, 500, 600 mm",
+		"honey, 450 mm: the studio does not have this length; it has 400 mm, 500 mm, 600 mm",
 		"plum, 500 mm: the studio does not have it",
 		"chair time: the studio has no price for an hour",
 	}

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.org/underveil/internal/printable"
+	"example.org/underveil/internal/unit"
 )
 
 // Text is the order and the estimate as lines of plain text, safe to show, for a page of width columns. From 72 columns
@@ -51,7 +52,7 @@ func (t *page) hair(o Order) {
 	t.paragraph("", "hair, in strands")
 	rows := [][]string{{"shade", "length", "each", "planned", "spare", "drawer", "to buy", "packs", "left"}}
 	for _, l := range o.Lines {
-		rows = append(rows, []string{l.Name, fmt.Sprintf("%.4g mm", float64(l.Length)), fmt.Sprintf("%.3g g", l.Grams),
+		rows = append(rows, []string{l.Name, unit.In(fmt.Sprintf("%.4g mm", float64(l.Length)), o.Units), fmt.Sprintf("%.3g g", l.Grams),
 			strconv.Itoa(l.Planned), strconv.Itoa(l.Spare), strconv.Itoa(l.Taken),
 			strconv.Itoa(l.ToBuy), packsOf(l), strconv.Itoa(l.LeftOver)})
 	}
@@ -66,7 +67,7 @@ func (t *page) hair(o Order) {
 	}
 	for _, l := range o.Lines {
 		if l.Missing > 0 {
-			t.paragraph("  ", fmt.Sprintf("%s, re-used: %d more planned than came out. They are not in the order; take other strands for them.", l.label(), l.Missing))
+			t.paragraph("  ", fmt.Sprintf("%s, re-used: %d more planned than came out. They are not in the order; take other strands for them.", o.label(l), l.Missing))
 		}
 	}
 	if o.Tips > 0 {
@@ -74,6 +75,9 @@ func (t *page) hair(o Order) {
 	}
 	t.WriteByte('\n')
 }
+
+// label is the strand of a line in words, its length in the unit of the text.
+func (o Order) label(l OrderLine) string { return unit.In(l.label(), o.Units, l.Name) }
 
 // packsOf is the packs to buy of a line: "2 of 25".
 func packsOf(l OrderLine) string {
@@ -101,12 +105,12 @@ func (t *page) estimate(o Order) {
 	t.paragraph("", title)
 	rows := [][]string{{"", "a pack", "to order", "client pays"}}
 	for _, l := range o.Lines {
-		row := []string{l.label(), "", "", "no price"}
+		row := []string{o.label(l), "", "", "no price"}
 		if l.Reused {
 			row[3] = "re-used"
 		}
 		if l.Priced {
-			row = []string{l.label(), o.Currency.Number(l.Price), o.Currency.Number(l.Bought), o.Currency.Number(l.Sum)}
+			row = []string{o.label(l), o.Currency.Number(l.Price), o.Currency.Number(l.Bought), o.Currency.Number(l.Sum)}
 		}
 		rows = append(rows, row)
 	}
@@ -137,8 +141,12 @@ func (o Order) chairRow() []string {
 func (t *page) remarks(o Order) {
 	if len(o.Unpriced) > 0 {
 		t.paragraph("", "Not in the total:")
+		var names []string // which stay as they are written
+		for _, l := range o.Lines {
+			names = append(names, l.Name)
+		}
 		for _, u := range o.Unpriced {
-			t.paragraph("  ", u)
+			t.paragraph("  ", unit.In(u, o.Units, names...))
 		}
 	}
 	t.paragraph("", "The client pays the strands planned, each its share of the price of a pack. Spare strands and what is left of the packs "+
@@ -187,13 +195,13 @@ func (t *page) paragraph(indent, text string) {
 // inHours is a time in words, to the second: "2 h 35 min", "1 min 30 s".
 func inHours(d time.Duration) string {
 	var parts []string
-	for _, unit := range []struct {
+	for _, part := range []struct {
 		name string
 		is   time.Duration
 	}{{"h", time.Hour}, {"min", time.Minute}, {"s", time.Second}} {
-		if n := d / unit.is; n > 0 {
-			parts = append(parts, fmt.Sprintf("%d %s", n, unit.name))
-			d %= unit.is
+		if n := d / part.is; n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", n, part.name))
+			d %= part.is
 		}
 	}
 	if parts == nil {

@@ -36,7 +36,7 @@ func (m *Model) nextBeside() {
 	case otherBeside:
 		m.tell("beside it: " + m.other.sheet().Title)
 	default:
-		m.tell("the map alone; O lays another sheet beside it")
+		m.tell("the map alone; " + m.keyOf("choose-beside") + " lays another sheet beside it")
 	}
 }
 
@@ -56,9 +56,18 @@ func (m *Model) chooseBeside() tea.Cmd {
 
 // layBeside shows a document beside the sheet.
 func (m *Model) layBeside(d *document) {
-	m.pop()
+	if n := len(m.dialogs); n > 0 {
+		if _, asked := m.dialogs[n-1].(*picker); asked {
+			m.pop()
+		}
+	}
+	m.putBeside(d)
+}
+
+// putBeside is layBeside where no dialog asked for it.
+func (m *Model) putBeside(d *document) {
 	m.other, m.beside, m.shift = d, otherBeside, -1
-	m.tell("beside it: " + d.sheet().Title + "; B puts it away")
+	m.tell("beside it: " + d.sheet().Title + "; " + m.keyOf("beside") + " puts it away")
 }
 
 // withSecond makes room for a second map: each with one cell a slot, and the side in what is left.
@@ -134,7 +143,7 @@ func (m *Model) headMap(r cells.Rect, what []piece, more ...[]piece) {
 	for _, ps := range more {
 		width := 0
 		for _, p := range ps {
-			width += cells.Width(p.text)
+			width += cells.Width(m.inUnit(p.text))
 		}
 		if used+width <= r.W-figure.Gutter {
 			used += m.write(r.X+figure.Gutter+used, r.Y-1, width, ps)

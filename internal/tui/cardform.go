@@ -2,6 +2,7 @@ package tui
 
 import (
 	"path/filepath"
+	"slices"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -16,6 +17,14 @@ type cardMsg struct {
 // papers are what a card can be printed on.
 var papers = []string{"A4", "Letter"}
 
+// paper is what a card is printed on unless somebody says otherwise.
+func (m *Model) paper() string {
+	if i := slices.IndexFunc(papers, func(p string) bool { return strings.EqualFold(p, m.opts.Paper) }); i >= 0 {
+		return papers[i]
+	}
+	return papers[0]
+}
+
 // askForCard asks where the card is to be written.
 func (m *Model) askForCard() {
 	name := strings.TrimSuffix(m.doc.path, filepath.Ext(m.doc.path))
@@ -25,7 +34,7 @@ func (m *Model) askForCard() {
 	m.push(&form{title: "the card", note: "A page to work from and one for the client. FILE.pdf, FILE.svg or FILE.txt; a card that is there already is replaced.",
 		fields: []*field{
 			textField("file", name+".pdf", "a name here, or a whole path"),
-			choiceField("paper", papers, papers[0], "what it is printed on"),
+			choiceField("paper", papers, m.paper(), "what it is printed on"),
 		},
 		take: func(m *Model, fm *form) (tea.Cmd, error) {
 			to := fm.find("file").text()

@@ -121,7 +121,7 @@ func (d *document) movedPlace(at sheet.Place, right, up int) (to sheet.Place, sl
 func (d *document) putDown() string {
 	told := "put down"
 	if n := d.covered(); n > 0 {
-		told = fmt.Sprintf("put down; %s under it went. u takes it back", printable.Count(n, "bond"))
+		told = fmt.Sprintf("put down; %s under it went. %s takes it back", printable.Count(n, "bond"), d.keys.of("undo"))
 	}
 	d.moving, d.picked = nil, nil
 	return told

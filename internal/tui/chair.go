@@ -196,7 +196,7 @@ func (p *chair) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 		m.push(newStepsPage(p))
 	case "esc", "q", "ctrl+c":
 		m.pop()
-		m.tell("paused at " + p.where() + "; F goes on there")
+		m.tell("paused at " + p.where() + "; " + m.keyOf("fit") + " goes on there")
 	default:
 		m.tell("no command is on " + msg.String() + " here")
 	}
@@ -208,7 +208,7 @@ func (p *chair) back(m *Model) tea.Cmd {
 	told := m.doc.undo()
 	if n, open := visit.Open(m.doc.sheet()); !open || n != p.n {
 		m.doc.redo()
-		told = "that would take the whole visit away; leave with Esc, and u does it there"
+		told = "that would take the whole visit away; leave with Esc, and " + m.keyOf("undo") + " does it there"
 	}
 	m.tell(told)
 	return p.after(m)

@@ -230,7 +230,11 @@ func (f fitting) step(c *column, p *chair, here sheet.Spot) {
 		c.line(piece{figure.Strong, "bond it, look again"})
 	default:
 		if on := p.pieces[p.piece]; !visit.ProgressIn(s, p.n, on.Spots()).Begun() {
-			c.para(0, figure.Strong, "strip on: "+stripWords(c.m, on))
+			words := "strip on: " + stripWords(c.m, on)
+			if c.r.W < narrowSide && strings.HasSuffix(words, " parts") { // on one line
+				words = strings.Replace(words, " on:", "", 1)
+			}
+			c.para(0, figure.Strong, words)
 		}
 		c.line(piece{figure.Strong, "hair through, look"})
 	}
@@ -245,7 +249,7 @@ func stripWords(m *Model, on tally.Piece) string {
 	case len(parts) < 2:
 		return words
 	case m.layout().side.W < narrowSide:
-		return fmt.Sprintf("%.0f mm in %d", float64(on.Strip.Length), len(parts))
+		return fmt.Sprintf("%.0f mm, %d parts", float64(on.Strip.Length), len(parts))
 	}
 	holes := make([]string, len(parts))
 	for i, part := range parts {

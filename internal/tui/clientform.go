@@ -14,6 +14,7 @@ import (
 	"example.org/underveil/internal/scalp"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/slots"
+	"example.org/underveil/internal/unit"
 )
 
 // The names of the client form's fields.
@@ -121,13 +122,13 @@ func fillSize() func(*form) {
 		}
 		if before == asMeasured {
 			for _, name := range tapeNames {
-				typed[name] = fm.find(name).input.Value()
+				typed[name] = fm.find(name).kept()
 			}
 		}
 		before = size.choice()
 		if size.hint = sizeHint; before == asMeasured {
 			for name, v := range typed {
-				fm.find(name).input.SetValue(v)
+				fm.find(name).put(v)
 			}
 		}
 		for _, z := range scalp.Sizes {
@@ -137,7 +138,7 @@ func fillSize() func(*form) {
 			size.hint = z.Basis
 			m := z.Measures
 			for i, v := range []scalp.MM{m.Circumference, m.EarToEar, m.FrontToNape, m.NapeWidth} {
-				fm.find(tapeNames[i]).input.SetValue(strconv.FormatFloat(float64(v), 'f', -1, 64))
+				fm.find(tapeNames[i]).put(plainNumber(float64(v)))
 			}
 		}
 	}
@@ -227,7 +228,7 @@ func readClient(s *sheet.Sheet, fm *form, sure bool) (*sheet.Sheet, error) {
 		{fPart, -80, 80, (*field).number}, {fPartLong, 0, 250, (*field).number},
 	} {
 		v, err := f.read(fm.find(f.name), f.low, f.high)
-		if err == nil && slices.Contains(tapeNames, f.name) && f.name != fNape {
+		if err == nil && slices.Contains(tapeNames, f.name) && f.name != fNape && fm.find(f.name).units == unit.MM {
 			err = otherUnit(f.name, v)
 		}
 		if err != nil {

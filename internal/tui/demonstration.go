@@ -48,7 +48,9 @@ func (l *demonstrationList) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 	case "down":
 		l.step(1)
 	case "enter", " ":
-		return l.items[l.at].do(m)
+		if len(l.items) > 0 {
+			return l.items[l.at].do(m)
+		}
 	case "esc", "q", "ctrl+c":
 		m.pop()
 	}
@@ -58,7 +60,7 @@ func (l *demonstrationList) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 func (l *demonstrationList) draw(m *Model) {
 	in := m.box(76, len(l.items)+6, "demonstrations")
 	l.drawIn(m, cells.Rect{X: in.X, Y: in.Y, W: in.W, H: in.H - 3})
-	m.scr.Text(in.X, in.Y+in.H-2, in.W, figure.Dim, "D in a sheet records your own; o opens it like a sheet")
+	m.scr.Text(in.X, in.Y+in.H-2, in.W, figure.Dim, m.keyOf("record")+" in a sheet records your own; o opens it like a sheet")
 	m.scr.Text(in.X, in.Y+in.H-1, in.W, figure.Dim, "Enter begins   Esc leaves")
 }
 
@@ -131,6 +133,7 @@ func (m *Model) showStep(n int) {
 	if m.doc != nil {
 		m.doc.leave()
 	}
+	d.keys = m.keymap
 	m.doc, m.dialogs = d, []dialog{p}
 }
 
@@ -188,6 +191,9 @@ func (p *demonstration) inView() (n lesson.News, ok bool) {
 	return p.news[p.shown], true
 }
 
+// whileStepping are the commands of the map that steps have too, with the keys that they have there.
+var whileStepping = []string{"projector", "weeks", "columns", "letters", "mouse", "redraw"}
+
 func (p *demonstration) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 	m.told = ""
 	switch msg.String() {
@@ -210,20 +216,20 @@ func (p *demonstration) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 	case "e", "esc":
 		p.reading, p.top, p.shift = m.reading, m.top, m.shift
 		m.pop()
-		m.tell("try what you like on this sheet; D goes back to the step, and nothing is kept")
+		m.tell("try what you like on this sheet; " + m.keyOf("record") + " goes back to the step, and nothing is kept")
 	case "w":
 		p.shade(m)
 	case "H":
 		m.headOn = true
 		m.push(&headPage{})
 	case "?":
-		m.push(newStepKeys())
+		m.push(newStepKeys(m))
 	case "q", "ctrl+c":
 		return m.endDemonstration()
-	case "X", "T", "C", "L", "x", "ctrl+l":
-		c, _ := commandFor(msg)
-		return c.run(m)
 	default:
+		if c, ok := m.keymap.commandFor(msg); ok && slices.Contains(whileStepping, c.id) {
+			return c.run(m)
+		}
 		m.tell("no command is on " + msg.String() + " here; ? shows the keys")
 	}
 	return nil

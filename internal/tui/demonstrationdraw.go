@@ -67,9 +67,9 @@ func (p *demonstration) firstWithRoom(c *column) int {
 
 // linesOf is how many lines one of the news takes.
 func (p *demonstration) linesOf(c *column, i int) int {
-	lines := 1 + len(wrap(p.news[i].Where(), c.r.W-3))
+	lines := 1 + len(c.m.wrapIn(p.news[i].Where(), c.r.W-3))
 	if i == p.shown {
-		lines += len(wrap(p.news[i].Message(), c.r.W-3))
+		lines += len(c.m.wrapIn(p.news[i].Message(), c.r.W-3))
 	}
 	return lines
 }
@@ -108,11 +108,11 @@ func (m *Model) drawStepKeys(r cells.Rect) {
 	if m.opts.Glyphs == figure.ASCII {
 		back = InWords(back)
 	}
-	m.write(r.X+1, r.Y, r.W-2, keysOf([]string{"space", "on", back, "back", "e", "try something", "n", "next finding", "X", "large", "?", "keys", "q", "end"}))
+	m.write(r.X+1, r.Y, r.W-2, keysOf([]string{"space", "on", back, "back", "e", "try something", "n", "next finding", m.keyOf("projector"), "large", "?", "keys", "q", "end"}))
 }
 
 // newStepKeys lists the keys of a demonstration.
-func newStepKeys() *linesPage {
+func newStepKeys(m *Model) *linesPage {
 	p := &linesPage{title: "going through a demonstration", width: 74, feet: [2]string{anyKeyCloses, scrollsOrCloses}}
 	for _, k := range [][2]string{
 		{"space, right, PgDn, Enter", "the next step"},
@@ -120,10 +120,10 @@ func newStepKeys() *linesPage {
 		{"Home, End", "the start, the last step"},
 		{"n, down; N, up", "the next finding that came or went, or back"},
 		{"w", "shade the map by what it is about, or not"},
-		{"e, Esc", "leave the step to try something; D returns"},
-		{"X", "the large layout, for a projector"},
+		{"e, Esc", "leave the step to try something; " + m.keyOf("record") + " returns"},
+		{m.keyOf("projector"), "the large layout, for a projector"},
 		{"H", "the head itself"},
-		{"T, C, L", "a later reading; one or two columns; letters"},
+		{m.keyOf("weeks") + ", " + m.keyOf("columns") + ", " + m.keyOf("letters"), "a later reading; one or two columns; letters"},
 		{"q", "end it"},
 	} {
 		p.lines = append(p.lines, pageLine{text: fmt.Sprintf("%-27s%s", k[0], k[1])})

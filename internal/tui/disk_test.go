@@ -3,6 +3,7 @@ package tui
 import (
 	"errors"
 
+	"example.org/underveil/internal/hold"
 	"example.org/underveil/internal/lesson"
 	"example.org/underveil/internal/progress"
 	"example.org/underveil/internal/sheet"
@@ -20,6 +21,17 @@ type disk struct {
 	notices []string // of the next sheet that is loaded
 
 	exercises []Demo
+
+	said      string                 // with the next saves
+	before    map[string][]Version   // that were saved over
+	elsewhere map[string]*hold.Taken // what other windows have open
+	holds     map[string]int         // what is held, and how often
+}
+
+// version is a file that is saved over at noon.
+func (d *disk) version(path string, data []byte) Version {
+	s, _, err := sheetfile.Decode(path, data)
+	return Version{At: today, Sheet: s, Err: err}
 }
 
 // lessons are for practice: what learners make is kept in a folder.
@@ -42,7 +54,9 @@ func (d *disk) lessons(folder string) Lessons {
 	}
 }
 
-func newDisk() *disk { return &disk{held: map[string][]byte{}} }
+func newDisk() *disk {
+	return &disk{held: map[string][]byte{}, before: map[string][]Version{}, elsewhere: map[string]*hold.Taken{}, holds: map[string]int{}}
+}
 
 func (d *disk) files() Files {
 	return Files{
@@ -54,13 +68,24 @@ func (d *disk) files() Files {
 			s, _, err := sheetfile.Decode(path, data)
 			return s, d.notices, err
 		},
-		Save: func(path string, s *sheet.Sheet) error {
+		Save: func(path string, s *sheet.Sheet) (string, string, error) {
 			if d.trouble != nil {
-				return d.trouble
+				return "", "", d.trouble
+			}
+			if old := d.held[path]; old != nil {
+				d.before[path] = append([]Version{d.version(path, old)}, d.before[path]...)
 			}
 			d.held[path] = sheetfile.Encode(s)
 			d.saved = append(d.saved, path)
-			return nil
+			return d.said, string(d.held[path]), nil
+		},
+		Before: func(path string) []Version { return d.before[path] },
+		Hold: func(path string) (func(), error) {
+			if d.elsewhere[path] != nil {
+				return nil, d.elsewhere[path]
+			}
+			d.holds[path]++
+			return func() { d.holds[path]-- }, nil
 		},
 		Parse: func(name string, data []byte) (*sheet.Sheet, error) {
 			s, _, err := sheetfile.Decode(name, data)

@@ -15,13 +15,19 @@ import (
 // document is the sheet being edited with all that is worked out from it, the
 // cursor on it and what is in hand.
 type document struct {
-	history  *sheet.History
-	saved    *sheet.Sheet // as on disk; nil for a sheet never saved
-	path     string       // where it is saved, or empty
-	stamp    string       // of the file as this program knows it
-	practice *practice    // the exercise that it is an attempt at, or nil
-	inAgain  bool         // it was said where the strands of the refit go in again
-	kept     kept         // what is not saved, for after a crash
+	history        *sheet.History
+	saved          *sheet.Sheet    // as on disk; nil for a sheet never saved
+	path           string          // where it is saved, or empty
+	stamp          string          // of the file as this program knows it
+	gone           *sheet.Sheet    // as the file had it that is not there any more
+	told           string          // the stamp of the file that was last spoken of
+	glance         string          // of the file when it was last looked at
+	held           held            // from other windows
+	saves, adopted int             // of the saves the number begun, and of the one whose file this has
+	saving         map[string]bool // the paths that it is being written to
+	practice       *practice       // the exercise that it is an attempt at, or nil
+	inAgain        bool            // it was said where the strands of the refit go in again
+	kept           kept            // what is not saved, for after a crash
 
 	table  *slots.Table
 	zones  rule.Zones
@@ -42,7 +48,8 @@ type document struct {
 	shown  int          // index of the finding that was in view last
 	wentTo *figure.Spot // where going to it led, or nil
 	drag   *drag
-	steady string // the item whose change goes on as one step, or empty
+	keys   *keymap // in force, for what is told; nil for those that commands come with
+	steady string  // the item whose change goes on as one step, or empty
 }
 
 // newDocument opens a sheet, with the slot table at hand where it is for the same head, or nil. Its error

@@ -10,6 +10,7 @@ import (
 	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/rule"
 	"example.org/underveil/internal/sheet"
+	"example.org/underveil/internal/unit"
 	"example.org/underveil/internal/visit"
 )
 
@@ -152,11 +153,11 @@ func (m *Model) pieces(ps ...piece) []piece {
 	return out
 }
 
-// write writes pieces one after another in at most width cells.
+// write writes pieces one after another in at most width cells, with lengths in the unit in force.
 func (m *Model) write(x, y, width int, ps []piece) int {
 	used := 0
 	for _, p := range ps {
-		used += m.scr.Text(x+used, y, width-used, p.ink, p.text)
+		used += m.scr.Text(x+used, y, width-used, p.ink, m.inUnit(p.text))
 	}
 	return used
 }
@@ -201,16 +202,16 @@ func (m *Model) drawStatus(r cells.Rect) {
 	if text, ok := m.readingHere(); ok {
 		column(46, figure.Plain, text)
 	} else if !on.OnScalp {
-		column(38, figure.Dim, fmt.Sprintf("no hair, %.0f mm outside the hairline", float64(on.Edge())))
+		column(38, figure.Dim, m.inUnit(fmt.Sprintf("no hair, %.0f mm outside the hairline", float64(on.Edge()))))
 	} else {
 		zone, room := d.zones.Nearest(on)
 		way := "to"
 		if room < 0 {
 			way = "inside"
 		}
-		column(31, figure.Plain, fmt.Sprintf("%5.1f mm %s the %s zone", math.Abs(float64(room)), way, zone))
+		column(31, figure.Plain, fmt.Sprintf("%8s %s the %s zone", m.inUnit(fmt.Sprintf("%.1f mm", math.Abs(float64(room)))), way, zone))
 		if r.W >= 100 {
-			column(17, figure.Plain, fmt.Sprintf("hairline %3.0f mm", float64(on.Edge())))
+			column(17, figure.Plain, fmt.Sprintf("hairline %6s", unit.Figure(on.Edge(), m.opts.Units)))
 		}
 	}
 	if b := d.row().Bond(d.cursor.Slot); b.Placed() {
@@ -232,19 +233,19 @@ func (m *Model) drawKeys(r cells.Rect) {
 		if m.grave {
 			ink = figure.StopInk
 		}
-		m.scr.Text(r.X+1, r.Y, r.W-2, ink, m.told)
+		m.scr.Text(r.X+1, r.Y, r.W-2, ink, m.inUnit(m.told))
 		return
 	}
 	var ps []piece
 	if n, open := visit.Open(m.doc.sheet()); open {
-		ps = append(ps, piece{figure.Key, "F"}, piece{figure.CautionInk, " the " + string(m.doc.sheet().Visits[n].Kind) + " goes on  "})
+		ps = append(ps, piece{figure.Key, m.keyOf("fit")}, piece{figure.CautionInk, " the " + string(m.doc.sheet().Visits[n].Kind) + " goes on  "})
 	}
 	if p := m.doc.practice; p != nil {
-		ps = append(ps, p.keys()...)
+		ps = append(ps, p.keys(m)...)
 	}
-	for _, c := range commands {
-		if c.short != "" && m.doc.practice.offers(m, c) {
-			ps = append(ps, piece{figure.Key, c.bind.Help().Key}, piece{figure.Dim, " " + c.short + "  "})
+	for _, c := range m.keymap.commands {
+		if c.short != "" && len(c.bind.Keys()) > 0 && m.doc.practice.offers(m, c) {
+			ps = append(ps, piece{figure.Key, m.keyOf(c.id)}, piece{figure.Dim, " " + c.short + "  "})
 		}
 	}
 	m.write(r.X+1, r.Y, r.W-2, ps)
@@ -287,8 +288,26 @@ func (m *Model) frame(r cells.Rect, title string) cells.Rect {
 	for i, at := range [4][2]int{{r.X, r.Y}, {r.X + r.W - 1, r.Y}, {r.X, r.Y + r.H - 1}, {r.X + r.W - 1, r.Y + r.H - 1}} {
 		m.scr.Put(at[0], at[1], figure.Frame, g.Corners[i])
 	}
-	m.scr.Text(r.X+2, r.Y, r.W-4, figure.Title, " "+title+" ")
+	m.scr.Text(r.X+2, r.Y, r.W-4, figure.Title, " "+m.inUnit(title)+" ")
 	return r.Inset(2, 1)
+}
+
+// wordsOf are what a text may be broken between: its words, a figure with the unit of length after it being one.
+func wordsOf(text string) []string {
+	words := strings.Fields(text)
+	whole := words[:0]
+	for _, w := range words {
+		last := len(whole) - 1
+		switch strings.TrimRight(w, ",;:.)") {
+		case "mm", "cm", "in":
+			if n := len(whole); n > 0 && whole[last] != "" && strings.ContainsRune("0123456789", rune(whole[last][len(whole[last])-1])) {
+				whole[last] += " " + w
+				continue
+			}
+		}
+		whole = append(whole, w)
+	}
+	return whole
 }
 
 // wrap breaks a text into lines of at most width cells.
@@ -298,7 +317,7 @@ func wrap(text string, width int) []string {
 	}
 	var lines []string
 	line := ""
-	for _, word := range strings.Fields(text) {
+	for _, word := range wordsOf(text) {
 		switch {
 		case line == "":
 			line = word
@@ -315,10 +334,10 @@ func wrap(text string, width int) []string {
 	return lines
 }
 
-// paragraph writes a text over as many lines as it takes, down to the bottom of
+// paragraph writes a text, with lengths in the unit in force, over as many lines as it takes, down to the bottom of
 // the rectangle, and returns the row below it.
 func (m *Model) paragraph(r cells.Rect, y int, ink cells.Ink, text string) int {
-	for _, line := range wrap(text, r.W) {
+	for _, line := range m.wrapIn(text, r.W) {
 		if y >= r.Y+r.H {
 			break
 		}

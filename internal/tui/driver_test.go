@@ -21,6 +21,7 @@ import (
 	"example.org/underveil/internal/sheetfile"
 	"example.org/underveil/internal/slots"
 	"example.org/underveil/internal/studio"
+	"example.org/underveil/internal/unit"
 )
 
 var update = flag.Bool("update", false, "write what the tests see as what they want")
@@ -38,6 +39,8 @@ type editor struct {
 	used   func(string) // told of each key that ran a command of the table; may be nil
 	last   string       // what was sent last, for messages
 	unseen bool         // do not look after each message: for benchmarks
+	seldom int          // look at the whole screen only with every so many messages, and with the others at what was sent; 0 for each
+	sent   int          // messages so far
 }
 
 // setup is how an editor is started. The zero value is a terminal of 120 by 40 with all colours, dark, in Unicode.
@@ -48,6 +51,7 @@ type setup struct {
 	light   bool
 	disk    *disk
 	demos   []Demo
+	units   unit.Unit
 }
 
 func colours(p termenv.Profile) *termenv.Profile { return &p }
@@ -90,6 +94,7 @@ func start(t testing.TB, s setup) *editor {
 		Today:   func() time.Time { return today },
 		Studio:  stock(),
 		From:    "studio.toml",
+		Units:   s.units,
 		Lessons: s.disk.lessons(t.TempDir()),
 	})
 	e.resize(s.w, s.h)
@@ -148,7 +153,7 @@ func (e *editor) note(msg tea.KeyMsg) {
 	if e.used == nil || m.doc == nil || len(m.dialogs) > 0 || m.doc.moving != nil || m.tooSmall() {
 		return
 	}
-	if c, ok := commandFor(msg); ok && c.offReason(m) == "" {
+	if c, ok := m.keymap.commandFor(msg); ok && c.offReason(m) == "" {
 		e.used(msg.String())
 	}
 }
@@ -171,7 +176,11 @@ func (e *editor) send(msg tea.Msg) {
 func (e *editor) deliver(msg tea.Msg) tea.Cmd {
 	e.t.Helper()
 	_, cmd := e.m.Update(msg)
-	if !e.unseen {
+	switch e.sent++; {
+	case e.unseen:
+	case e.seldom > 0 && e.sent%e.seldom > 0:
+		e.lookAtTheWire()
+	default:
 		e.look()
 	}
 	return cmd
@@ -191,7 +200,7 @@ func (e *editor) run(cmd tea.Cmd) {
 		}
 	case tea.QuitMsg:
 		e.quit = true
-	case loadedMsg, savedMsg, listedMsg, plannedMsg, loosenedMsg, cardMsg, keptMsg, handedMsg, recordedMsg:
+	case loadedMsg, savedMsg, listedMsg, plannedMsg, loosenedMsg, cardMsg, keptMsg, handedMsg, recordedMsg, lookedMsg, versionsMsg, aloneMsg, openedMsg:
 		e.send(msg)
 	default: // for the terminal library: the mouse
 		e.did = append(e.did, reflect.TypeOf(msg).String())

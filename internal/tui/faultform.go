@@ -45,7 +45,7 @@ func (d *document) bondSeen() figure.Spot {
 
 func needsFaults(m *Model) string {
 	if p := m.doc.practice; p == nil || p.x.Task != lesson.Find {
-		return "J is for exercises with faults to find"
+		return m.keyOf("name-fault") + " is for exercises with faults to find"
 	}
 	return ""
 }
@@ -65,7 +65,7 @@ func newRulePicker() *rulePicker {
 		p.items = append(p.items, item{name: fmt.Sprintf("%-12s", r.ID), about: r.Title, do: func(m *Model) tea.Cmd {
 			at := m.doc.cursor
 			m.pop()
-			m.tell(m.doc.tell("name "+r.ID+", "+at.String(), m.doc.sheet().WithMark(at, r.ID), r.ID+" named; J takes it back"))
+			m.tell(m.doc.tell("name "+r.ID+", "+at.String(), m.doc.sheet().WithMark(at, r.ID), r.ID+" named; "+m.keyOf("name-fault")+" takes it back"))
 			return nil
 		}})
 	}

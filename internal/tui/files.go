@@ -1,7 +1,6 @@
 package tui
 
 import (
-	"errors"
 	"strings"
 	"time"
 
@@ -10,6 +9,7 @@ import (
 	"example.org/underveil/internal/cells"
 	"example.org/underveil/internal/figure"
 	"example.org/underveil/internal/lesson"
+	"example.org/underveil/internal/recovery"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/slots"
 )
@@ -17,14 +17,18 @@ import (
 // Files is what the editor asks of the disk. The functions are called outside of
 // Update and may block.
 type Files struct {
-	Load   func(path string) (s *sheet.Sheet, notices []string, err error)
-	Save   func(path string, s *sheet.Sheet) error
+	Load func(path string) (s *sheet.Sheet, notices []string, err error)
+	// Save returns what else whoever saved should know, or nothing, and the stamp of what was written.
+	Save   func(path string, s *sheet.Sheet) (told, stamp string, err error)
 	Parse  func(name string, data []byte) (*sheet.Sheet, error)
 	Exists func(path string) bool
-	Stamp  func(path string) string // differs when the file has changed; empty when it can't be read
+	Stamp  func(path string) string                      // differs when the file has changed; empty when it can't be read
+	Glance func(path string) string                      // the same without reading the file, and not so surely; nil where that is no cheaper
+	Hold   func(path string) (release func(), err error) // keeps a file from other windows; a *hold.Taken where one has it; nil holds nothing
 	Recent func() []string
 	List   func() []string // the sheets in the folder at hand
 	Opened func(path string)
+	Before func(path string) []Version // the versions saved before, the latest first; nil where none are kept
 	// Card writes the card of a sheet to a file and says what was written, and what whoever prints it should know. of is where the
 	// sheet is from.
 	Card func(s *sheet.Sheet, of, to, paper string) (told []string, err error)
@@ -36,37 +40,43 @@ type Files struct {
 	ParseScript func(name string, data []byte) (s *lesson.Script, notices []string, err error)
 }
 
+// Version is a sheet as it was before it was saved over.
+type Version struct {
+	At    time.Time // when it had been saved
+	Sheet *sheet.Sheet
+	Err   error // why it can't be read
+}
+
 type loadedMsg struct {
 	path    string
 	stamp   string // of the file as it was read
+	held    held
 	sheet   *sheet.Sheet
 	script  *lesson.Script // where the file is a demonstration
 	notices []string
 	err     error
-	beside  bool // it is to lie beside the sheet that is open
-}
+	beside  bool             // it is to lie beside the sheet that is open
+	left    []*recovery.Left // what was left unfinished of it
 
-type savedMsg struct {
-	doc   *document // whose sheet it is; by now another may be open
-	path  string
-	sheet *sheet.Sheet
-	taken bool // there was a file already, and nothing was written
-	other bool // the file is no longer as this program left it, and nothing was written
-	stamp string
-	err   error
-	then  func(*Model) tea.Cmd
+	asked bool         // by somebody, while
+	from  *document    // this was open
+	as    *sheet.Sheet // like this
 }
 
 type listedMsg struct{ recent, here []string }
 
 // Open loads a sheet, or a demonstration, as a command.
 func (m *Model) Open(path string) tea.Cmd {
-	files := m.opts.Files
+	files, unsaved := m.opts.Files, m.opts.Unsaved.Folder
+	from, as := m.doc, m.openSheetNow()
 	return func() tea.Msg {
+		own := files.hold(path) // before it is read, or somebody could write it in between
 		stamp := files.Stamp(path)
 		s, notices, err := files.Load(path)
-		msg := loadedMsg{path: path, stamp: stamp, sheet: s, notices: notices, err: err}
+		msg := loadedMsg{path: path, stamp: stamp, held: own, sheet: s, notices: notices, err: err, left: unsaved.Of(path), asked: true, from: from, as: as}
 		if err != nil {
+			own.letGo()
+			msg.held = held{}
 			if script, notices, no := files.LoadScript(path); no == nil {
 				msg.script, msg.notices, msg.err = script, notices, nil
 			}
@@ -76,6 +86,10 @@ func (m *Model) Open(path string) tea.Cmd {
 }
 
 func (m *Model) loaded(msg loadedMsg) tea.Cmd {
+	if msg.asked && (m.doc != msg.from || m.openSheetNow() != msg.as) { // it took its time, and something was done meanwhile
+		msg.held.letGo()
+		return m.unlessUnsaved(func(m *Model) tea.Cmd { return m.Open(msg.path) })
+	}
 	if msg.err != nil {
 		m.cantOpen(msg, msg.err)
 		return nil
@@ -86,6 +100,7 @@ func (m *Model) loaded(msg loadedMsg) tea.Cmd {
 	}
 	d, err := newDocument(m.house(msg.sheet), msg.path, m.table())
 	if err != nil {
+		msg.held.letGo()
 		m.cantOpen(msg, err)
 		return nil
 	}
@@ -93,14 +108,23 @@ func (m *Model) loaded(msg loadedMsg) tea.Cmd {
 		m.layBeside(d)
 		return nil
 	}
-	d.stamp = msg.stamp
+	d.stamp, d.told, d.held = msg.stamp, msg.stamp, msg.held
 	m.open(d)
-	if len(msg.notices) > 0 {
+	if len(msg.notices) > 0 && m.told == "" {
 		m.tell(msg.notices[0])
 	}
-	m.offer()
+	m.offer(msg.left)
+	m.askWhereElse()
 	path, opened := msg.path, m.opts.Files.Opened
 	return func() tea.Msg { opened(path); return nil }
+}
+
+// openSheetNow is the sheet that is open, or nil.
+func (m *Model) openSheetNow() *sheet.Sheet {
+	if m.doc == nil {
+		return nil
+	}
+	return m.doc.sheet()
 }
 
 // table is the slot table of the sheet that is open, or nil.
@@ -126,10 +150,11 @@ func (m *Model) open(d *document) {
 		m.doc.leave()
 	}
 	m.demo, m.rec = nil, nil
+	d.keys = m.keymap
 	m.doc, m.dialogs, m.beside, m.top, m.shift = d, nil, nothingBeside, 0, -1 // the nape first: fitting goes from the bottom up
-	m.told = ""
+	m.warn(m.opts.Warn)
 	if m.opts.Studio == nil && m.opts.From != "" {
-		m.warn("the studio file can't be read, so its limits do not hold; E says why")
+		m.warn("the studio file can't be read, so its limits do not hold; " + m.keyOf("order") + " says why")
 	}
 }
 
@@ -148,121 +173,18 @@ func (m *Model) openDemo(demo Demo) tea.Cmd {
 	return nil
 }
 
-// save writes the sheet where it came from, or asks where.
-func (m *Model) save() tea.Cmd { return m.saveThen(nil) }
-
-func (m *Model) saveThen(then func(*Model) tea.Cmd) tea.Cmd {
-	if m.doc.practice != nil {
-		m.handIn()
-		return nil
-	}
-	if m.doc.path == "" {
-		m.push(newSaveForm(m, then))
-		return nil
-	}
-	return m.saveTo(m.doc, m.doc.path, false, then)
-}
-
-func (m *Model) saveAs() { m.push(newSaveForm(m, nil)) }
-
-// saveTo writes the sheet to a file as a command. Over another file, or over its own when that was
-// changed by something else, it writes only when told to.
-func (m *Model) saveTo(d *document, path string, over bool, then func(*Model) tea.Cmd) tea.Cmd {
-	files, s := m.opts.Files, d.sheet()
-	own, stamp := path == d.path, d.stamp
-	return func() tea.Msg {
-		msg := savedMsg{doc: d, path: path, sheet: s, then: then}
-		switch {
-		case over:
-		case own:
-			now := files.Stamp(path)
-			msg.other = stamp != "" && now != "" && now != stamp
-		default:
-			msg.taken = files.Exists(path)
-		}
-		if msg.taken || msg.other {
-			return msg
-		}
-		if msg.err = files.Save(path, s); msg.err == nil {
-			files.Opened(path)
-			msg.stamp = files.Stamp(path)
-		}
-		return msg
-	}
-}
-
-func (m *Model) wasSaved(msg savedMsg) tea.Cmd {
-	answers := []answer{
-		{"r", "replace it", func(m *Model) tea.Cmd { return m.saveTo(msg.doc, msg.path, true, msg.then) }},
-		{"o", "another name", func(m *Model) tea.Cmd { m.push(newSaveForm(m, msg.then)); return nil }},
-	}
-	switch {
-	case (msg.taken || msg.other) && msg.doc != m.doc: // another sheet is open by now
-		m.warn("not saved: " + msg.path + " is there already, or has changed")
-		return nil
-	case msg.taken:
-		m.push(&question{"that file is there already", msg.path + " would be replaced.", answers})
-		return nil
-	case msg.other:
-		m.push(&question{"that file has changed", "Something else has written " + msg.path + " since it was opened here. That would be lost.", answers})
-		return nil
-	case msg.err != nil:
-		m.tried = msg.path
-		m.push(newTrouble("not saved", msg.err.Error()))
-		return nil
-	}
-	m.tried = ""
-	msg.doc.path, msg.doc.saved, msg.doc.stamp, msg.doc.steady = msg.path, msg.sheet, msg.stamp, ""
-	m.tell("saved to " + msg.path)
-	if msg.then != nil {
-		return m.unlessUnsaved(msg.then) // something may have been done since
-	}
-	return nil
-}
-
-// newSaveForm asks for a file name.
-func newSaveForm(m *Model, then func(*Model) tea.Cmd) *form {
-	name := m.doc.path
-	if m.tried != "" { // the name that did not do, to be mended
-		name = m.tried
-	}
-	if name == "" {
-		name = fileName(m.doc.sheet().Title)
-	}
-	return &form{title: "save", fields: []*field{textField("file", name, "a name here, or a whole path")},
-		take: func(m *Model, fm *form) (tea.Cmd, error) {
-			path := fm.find("file").text()
-			if path == "" {
-				return nil, errors.New("file: a name is needed")
-			}
-			return m.saveTo(m.doc, asFile(path, name), false, then), nil
-		}}
-}
-
-// unlessUnsaved does something that leaves the sheet, after asking when it was changed.
-func (m *Model) unlessUnsaved(do func(*Model) tea.Cmd) tea.Cmd {
-	if m.doc == nil || !m.doc.changed() {
-		return m.unlessRecording(do)
-	}
-	m.push(&question{"not saved", "This sheet has changes that are not saved.", []answer{
-		{"s", "save it first", func(m *Model) tea.Cmd { return m.saveThen(do) }},
-		{"l", "leave it unsaved", func(m *Model) tea.Cmd { return m.unlessRecording(do) }},
-	}})
-	return nil
-}
-
 func (m *Model) quit() tea.Cmd {
 	if m.demo != nil { // what was tried is left, not the demonstration
 		return m.backToStep()
 	}
 	return m.unlessUnsaved(func(m *Model) tea.Cmd {
-		m.doc.leave()
 		m.finishKeeping()
 		if m.handing > 0 {
 			m.leaving = true
 			m.tell("handing in first")
 			return nil
 		}
+		m.doc.leave()
 		return tea.Quit
 	})
 }

@@ -69,7 +69,7 @@ func (m *Model) fixShown() {
 	case len(fixes) == 0:
 		m.tell("no single change mends this; e explains it")
 	case fixes[0].Large:
-		m.tell(fmt.Sprintf("only to %s would mend this; e lets you choose", fixes[0].Label))
+		m.tell(fmt.Sprintf("only to %s would mend this; %s lets you choose", fixes[0].Label, m.keyOf("explain")))
 	default:
 		m.fix(f, fixes[0])
 	}
@@ -86,7 +86,7 @@ func (m *Model) fix(f rule.Finding, fix rule.Fix) {
 		m.doc.workOut(false)
 	}
 	m.doc.goTo(f.Concern)
-	m.tell(fmt.Sprintf("%s, %s: %s. u takes it back", f.Rule, f.Where(), fix.Label))
+	m.tell(fmt.Sprintf("%s, %s: %s. %s takes it back", f.Rule, f.Where(), fix.Label, m.keyOf("undo")))
 }
 
 // acceptShown accepts the finding in view, or takes its acceptance back.
@@ -168,7 +168,7 @@ func (x *explanation) draw(m *Model) {
 		source = "limit: " + source
 	}
 	in, width := m.boxBeside(74, x.f.Rule, func(w int) int {
-		return len(wrap(title, w-12)) + len(wrap(x.f.Message(), w)) + len(wrap(x.f.Reason(), w)) + max(1, len(x.fixes)) + 10
+		return len(m.wrapIn(title, w-12)) + len(m.wrapIn(x.f.Message(), w)) + len(m.wrapIn(x.f.Reason(), w)) + max(1, len(x.fixes)) + 10
 	})
 	ink, mark := m.severityMark(x.f)
 	used := m.scr.Text(in.X, in.Y, width, ink, mark) + 2

@@ -24,6 +24,7 @@ type fixture struct {
 	name  string
 	given []string // lines up to "want"
 	want  string
+	by    func(*editor, []string) // what presses the keys, where that is not the editor itself
 }
 
 // unused are the bound keys that no fixture presses, and why.
@@ -121,7 +122,7 @@ func (c *fixture) play(t *testing.T, used func(string)) string {
 	e.used = used
 	before := e.encoded()
 	for _, k := range keys {
-		e.press(k...)
+		c.press(e, k)
 	}
 	state := strings.TrimSpace(e.state(s))
 	e.reopens()
@@ -129,6 +130,15 @@ func (c *fixture) play(t *testing.T, used func(string)) string {
 		e.thereAndBack(before)
 	}
 	return state
+}
+
+// press presses keys.
+func (c *fixture) press(e *editor, keys []string) {
+	if c.by != nil {
+		c.by(e, keys)
+		return
+	}
+	e.press(keys...)
 }
 
 // thereAndBack takes every step back and makes it again.

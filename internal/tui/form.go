@@ -45,7 +45,11 @@ type field struct {
 	marked  []bool // of options, for any of them; nil for one choice
 	sub     int    // the option that left and right have reached
 	changed func(*form)
-	unit    string // of a number: "mm" takes the other units of length as well; empty for a bare number
+	unit    string // of a number: "mm" is a length, in whatever unit it is typed; empty for a bare number
+
+	units  unit.Unit // that a length is shown in, and typed in without one
+	shown  string    // a length as it was put into the field, and
+	stored string    // as it is in mm, which it stays while nothing else is typed
 }
 
 // in is the field with another unit of its number, or with none.
@@ -67,6 +71,46 @@ func textField(name, value, hint string) *field {
 // numberField is a field for a length in mm.
 func numberField(name string, value float64, hint string) *field {
 	return textField(name, plainNumber(value), hint).in("mm")
+}
+
+// put puts a text into the field: of a length as it is typed where mm are in force. It is shown in the unit in force.
+func (f *field) put(text string) {
+	f.shown, f.stored = "", ""
+	if v, err := unit.Length(text); err == nil && f.unit == "mm" && f.units != unit.MM {
+		f.stored, f.shown = text, unit.Plain(v, f.units)
+		text = f.shown
+	}
+	f.input.SetValue(text)
+	f.input.CursorEnd()
+}
+
+// kept is what stands in the field so that put puts it there again.
+func (f *field) kept() string {
+	text := f.input.Value()
+	_, err := unit.Length(text)
+	switch {
+	case f.unit != "mm" || f.units == unit.MM || err != nil:
+		return text
+	case text == f.shown:
+		return f.stored
+	case bare(text):
+		return text + " " + f.units.String()
+	}
+	return text
+}
+
+// bare reports whether a length is typed without a unit.
+func bare(text string) bool { return strings.TrimRight(text, "0123456789.,") != text }
+
+// showIn shows the lengths of the form in a unit.
+func (fm *form) showIn(u unit.Unit) {
+	for _, f := range fm.fields {
+		if f.units != u {
+			text := f.kept()
+			f.units = u
+			f.put(text)
+		}
+	}
 }
 
 // plainNumber is a number with all its digits and no exponent.
@@ -102,9 +146,27 @@ func (f *field) number(low, high float64) (float64, error) {
 	case err == nil && v >= low && v <= high:
 		return v, nil
 	case f.unit == "mm":
-		return 0, &fieldError{f.name, fmt.Sprintf("a length from %g to %g mm; one in cm or inches is typed like 56 cm or 22 in", low, high)}
+		return 0, &fieldError{f.name, f.between(low, high) + "; one in " + otherUnits[f.units].names + " is typed like " + otherUnits[f.units].like}
 	}
 	return 0, &fieldError{f.name, fmt.Sprintf("a number from %g to %g", low, high)}
+}
+
+// otherUnits are the units besides the one in force, and how a length is typed in them.
+var otherUnits = map[unit.Unit]struct{ names, like string }{
+	unit.MM:   {"cm or inches", "56 cm or 22 in"},
+	unit.CM:   {"mm or inches", "560 mm or 22 in"},
+	unit.Inch: {"mm or cm", "560 mm or 56 cm"},
+}
+
+// between is the range of a length in the unit in force. What it says fits, for an end between two figures is rounded inwards.
+func (f *field) between(low, high float64) string {
+	per := f.units.MM()
+	to := 1e2
+	if f.units == unit.MM || high-low < per { // a small figure takes more decimals
+		to = 1e4
+	}
+	const dust = 1e-9                                                                                                          // of the division
+	return fmt.Sprintf("a length from %g to %g %s", math.Ceil(low/per*to-dust)/to+0, math.Floor(high/per*to+dust)/to, f.units) // +0, for there is no -0
 }
 
 // whole reads the field as a whole number within a range.
@@ -125,7 +187,7 @@ func (f *field) numberIfKnown(low, high float64) (float64, error) {
 	if err != nil {
 		what := fmt.Sprintf("a number from %g to %g", low, high)
 		if f.unit == "mm" {
-			what = fmt.Sprintf("a length from %g to %g mm, or with its unit like 56 cm or 22 in", low, high)
+			what = f.between(low, high) + ", or with its unit like " + otherUnits[f.units].like
 		}
 		return 0, &fieldError{f.name, what + "; empty where it is not known"}
 	}
@@ -141,21 +203,32 @@ func (f *field) colour() (shade.Reading, error) {
 	return r, nil
 }
 
-// echo says in mm a length that is typed with another unit; otherwise it is empty.
+// echo says in the unit in force a length that is typed with another one, and which that is where none is typed; in mm, as what is
+// typed there is mostly meant, nothing.
 func (f *field) echo() string {
 	text := f.text()
-	bare := strings.TrimRight(text, "0123456789.,") != text
 	v, err := f.parse(text)
-	if f.unit != "mm" || bare || strings.HasSuffix(text, "mm") || err != nil {
+	switch {
+	case f.unit != "mm" || err != nil || strings.HasSuffix(text, f.units.String()):
 		return ""
+	case bare(text) && f.units == unit.MM:
+		return ""
+	case bare(text):
+		return f.units.String()
+	case f.units == unit.MM:
+		return "= " + plainNumber(v) + " mm"
 	}
-	return "= " + plainNumber(v) + " mm"
+	return "= " + unit.Plain(scalp.MM(v), f.units)
 }
 
 // parse reads a number with its unit, if it has one.
 func (f *field) parse(text string) (float64, error) {
 	if f.unit == "mm" {
-		length, err := unit.Length(text)
+		read, in := text, f.units
+		if text != "" && text == f.shown {
+			read, in = f.stored, unit.MM
+		}
+		length, err := unit.Read(read, in)
 		return float64(length), err
 	}
 	text = strings.TrimSpace(strings.TrimSuffix(strings.ReplaceAll(text, ",", "."), f.unit))
@@ -310,11 +383,11 @@ func (fm *form) draw(m *Model) {
 	names, hints := 0, 1
 	for _, f := range fm.fields {
 		names = max(names, cells.Width(f.name))
-		hints = max(hints, len(wrap(f.hint, width-4))) // or the frame would jump from field to field
+		hints = max(hints, len(wrap(m.inWords(f.hint), width-4))) // or the frame would jump from field to field
 	}
-	foot := append(wrap(fm.problem, width-4), wrap(fm.note, width-4)...)
+	foot := append(m.wrapIn(fm.problem, width-4), wrap(m.inWords(fm.note), width-4)...)
 	in := m.box(width, len(fm.fields)+hints+len(foot)+4, fm.title)
-	shown := max(1, min(len(fm.fields), in.H-hints-1-len(wrap(fm.problem, width-4))))
+	shown := max(1, min(len(fm.fields), in.H-hints-1-len(m.wrapIn(fm.problem, width-4))))
 	fm.top = max(0, min(max(fm.top, fm.at-shown+1), fm.at, len(fm.fields)-shown))
 	for i, f := range fm.fields[fm.top : fm.top+shown] {
 		y, i := in.Y+i, fm.top+i
@@ -334,10 +407,10 @@ func (fm *form) draw(m *Model) {
 		m.scr.Put(in.X+in.W-1, y-1, figure.Dim, m.opts.Glyphs.More[1])
 	}
 	above := cells.Rect{X: in.X, Y: in.Y, W: in.W, H: in.H - 1} // the last line is for the keys
-	m.paragraph(above, y, figure.Dim, fm.fields[fm.at].hint)
+	m.paragraph(above, y, figure.Dim, m.inWords(fm.fields[fm.at].hint))
 	y = m.paragraph(above, y+hints, figure.StopInk, fm.problem)
-	if y+len(wrap(fm.note, above.W)) <= above.Y+above.H { // half a sentence is worse than none
-		m.paragraph(above, y, figure.Dim, fm.note)
+	if note := m.inWords(fm.note); y+len(wrap(note, above.W)) <= above.Y+above.H { // half a sentence is worse than none
+		m.paragraph(above, y, figure.Dim, note)
 	}
 	m.scr.Text(in.X, in.Y+in.H-1, in.W, figure.Dim, fm.foot())
 }
@@ -350,7 +423,7 @@ func (f *field) draw(m *Model, r cells.Rect, here bool) {
 		f.drawMarks(m, r, here)
 	default:
 		ink := figure.Plain
-		text := f.choice()
+		text := m.inUnit(f.choice())
 		if here {
 			ink, text = figure.FieldOn, "< "+text+" >"
 		}
@@ -363,11 +436,8 @@ func (f *field) drawText(m *Model, r cells.Rect, here bool) {
 	if here {
 		ink = figure.FieldOn
 	}
-	value := f.input.Value()
-	runes, at := []rune(value), f.input.Position()
-	for len(runes) > 0 && cells.Width(string(runes)) > r.W-1 { // keep the end in view
-		runes, at = runes[1:], at-1
-	}
+	runes, left := endOf([]rune(f.input.Value()), r.W-1) // keep the end in view
+	at := f.input.Position() - left
 	used := m.scr.Text(r.X, r.Y, r.W, ink, string(runes))
 	for ; used < min(8, r.W); used++ {
 		m.scr.Put(r.X+used, r.Y, ink, ' ')
@@ -378,6 +448,21 @@ func (f *field) drawText(m *Model, r cells.Rect, here bool) {
 		m.scr.CursorX = r.X + cells.Width(string(runes[:max(0, min(at, len(runes)))]))
 		m.scr.CursorY = r.Y
 	}
+}
+
+// endOf is as much of the end of a text as has room in some cells, and how many runes before it are left out. It looks at no
+// more of a long text than it gives.
+func endOf(runes []rune, width int) (end []rune, left int) {
+	used := 0
+	for left = len(runes); left > 0; left-- {
+		if used += cells.Width(string(runes[left-1])); used > width {
+			break
+		}
+	}
+	for left < len(runes) && printable.RuneWidth(runes[left]) == 0 { // a mark without what it stands on
+		left++
+	}
+	return runes[left:], left
 }
 
 func (f *field) drawMarks(m *Model, r cells.Rect, here bool) {

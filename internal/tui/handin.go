@@ -9,13 +9,16 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/underveil/internal/lesson"
+	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/visit"
 )
 
 // handedMsg comes when an attempt was handed in, or could not be.
 type handedMsg struct {
 	path  string
-	taken bool // there was a file already, and nothing was written
+	of    *practice
+	sheet *sheet.Sheet // that was handed in
+	taken bool         // there was a file already, and nothing was written
 	err   error
 }
 
@@ -37,12 +40,13 @@ func (m *Model) handIn() {
 // handInTo writes the attempt as a command, over another file only when told to.
 func (m *Model) handInTo(path string, over bool) tea.Cmd {
 	files, write, a := m.opts.Files, m.opts.Lessons.HandIn, m.doc.practice.attempt(m.doc, m.opts.Today())
+	msg := handedMsg{path: path, of: m.doc.practice, sheet: m.doc.sheet()}
 	m.handing++
 	return func() tea.Msg {
-		if !over && files.Exists(path) {
-			return handedMsg{path: path, taken: true}
+		if msg.taken = !over && files.Exists(path); !msg.taken {
+			msg.err = write(path, a)
 		}
-		return handedMsg{path: path, err: write(path, a)}
+		return msg
 	}
 }
 
@@ -51,10 +55,13 @@ func (m *Model) wasHanded(msg handedMsg) tea.Cmd {
 	m.handing--
 	leave := m.leaving && m.handing == 0
 	m.leaving = false
+	if msg.err == nil && !msg.taken {
+		msg.of.safe = msg.sheet
+	}
 	switch {
 	case msg.err != nil:
 		m.push(newTrouble("not handed in", msg.err.Error()))
-	case msg.taken && (m.doc == nil || m.doc.practice == nil):
+	case msg.taken && (m.doc == nil || m.doc.practice != msg.of): // another is open by now
 		m.push(newTrouble("not handed in", msg.path+" is there already, and was left as it is."))
 	case msg.taken:
 		m.push(&question{"that file is there already", msg.path + " would be replaced.", []answer{
@@ -62,6 +69,7 @@ func (m *Model) wasHanded(msg handedMsg) tea.Cmd {
 			{"o", "another name", func(m *Model) tea.Cmd { m.handIn(); return nil }},
 		}})
 	case leave:
+		m.doc.leave()
 		return tea.Quit
 	default:
 		m.tell("handed in as " + msg.path)
@@ -92,7 +100,7 @@ func newSignForm(m *Model) *form {
 			p.sealedHints, p.sealedAnswer = p.hints, p.answered
 			p.signed.Seal = m.opts.Lessons.Seal(p.attempt(m.doc, m.opts.Today()))
 			p.sealed, p.dirty = m.doc.sheet(), true
-			m.tell("signed by " + by + "; A, s hands it in")
+			m.tell("signed by " + by + "; " + m.keyOf("exercise") + ", s hands it in")
 			return nil, nil
 		}}
 }
@@ -106,6 +114,6 @@ func (m *Model) unsign() {
 		if p.handIn == "" {
 			p.date = ""
 		}
-		m.warn("changed after it was signed: the signature of " + by + " is gone; A, g signs again")
+		m.warn("changed after it was signed: the signature of " + by + " is gone; " + m.keyOf("exercise") + ", g signs again")
 	}
 }

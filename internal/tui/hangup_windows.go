@@ -1,6 +1,10 @@
 package tui
 
-import tea "github.com/charmbracelet/bubbletea"
+import (
+	"sync/atomic"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
 
 // quitOnHangUp has nothing to wait for: there is no such signal here.
-func quitOnHangUp(*tea.Program) {}
+func quitOnHangUp(*tea.Program, *atomic.Bool) {}

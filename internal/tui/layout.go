@@ -14,6 +14,9 @@ const (
 	roomyHeight = 32 // from here on there is room for blank lines
 )
 
+// Least is the smallest terminal that the editor works in, in columns and lines.
+func Least() (w, h int) { return minWidth, minHeight }
+
 // layout is where everything goes on a screen.
 type layout struct {
 	header cells.Rect

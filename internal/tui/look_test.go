@@ -25,9 +25,7 @@ func (e *editor) look() {
 	if e.m.failed != nil {
 		e.t.Fatalf("after %s: %v", e.last, e.m.failed)
 	}
-	if bad := e.term.Offences(); len(bad) > 0 {
-		e.t.Fatalf("after %s the terminal was sent %q", e.last, bad)
-	}
+	e.lookAtTheWire()
 	lines := strings.Split(strings.TrimSuffix(scr.String(), "\n"), "\n")
 	if len(lines) != scr.H {
 		e.t.Fatalf("after %s the screen has %d lines, want %d", e.last, len(lines), scr.H)
@@ -51,6 +49,14 @@ func (e *editor) look() {
 	}
 	if e.m.doc != nil && !e.m.tooSmall() && len(e.m.dialogs) == 0 {
 		e.lookAtMap()
+	}
+}
+
+// lookAtTheWire holds that the terminal was sent nothing but what we may send.
+func (e *editor) lookAtTheWire() {
+	e.t.Helper()
+	if bad := e.term.Offences(); len(bad) > 0 {
+		e.t.Fatalf("after %s the terminal was sent %q", e.last, bad)
 	}
 }
 

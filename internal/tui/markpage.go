@@ -47,13 +47,13 @@ func newMarkPage(m *Model, mark lesson.Mark) *markPage {
 	foot := "Esc goes on  t try again  h hint  w answer  s hand in  o others"
 	page := &markPage{linesPage{title: p.x.Title, width: visitsWidth, feet: [2]string{foot, strings.Replace(foot, "Esc goes on", "up down  Esc", 1)}}, mark}
 	g := m.opts.Glyphs
-	page.lines = append(page.lines, pageLine{ink: verdictInk(mark), text: mark.Summary()}, pageLine{})
+	page.lines = append(page.lines, pageLine{ink: verdictInk(mark), text: m.inUnit(mark.Summary())}, pageLine{})
 	for _, point := range p.told(mark.Points) {
 		glyph, ink := g.Good, figure.GoodInk
 		if !point.Met || point.Off {
 			glyph, ink = g.Stop, figure.StopInk
 		}
-		for i, l := range printable.Wrap(point.What, page.width-2, "", "") {
+		for i, l := range printable.Wrap(m.inUnit(point.What), page.width-2, "", "") {
 			line := pageLine{text: "  " + l}
 			if i == 0 {
 				line = pageLine{text: string(glyph) + " " + l, mark: ink}
@@ -61,7 +61,7 @@ func newMarkPage(m *Model, mark lesson.Mark) *markPage {
 			page.lines = append(page.lines, line)
 		}
 		if point.Why != "clear" && point.Why != "found" && point.Why != "" {
-			for _, l := range printable.Wrap(point.Why, page.width-4, "", "") {
+			for _, l := range printable.Wrap(m.inUnit(point.Why), page.width-4, "", "") {
 				page.lines = append(page.lines, pageLine{ink: figure.Dim, text: "    " + l})
 			}
 		}
@@ -70,16 +70,16 @@ func newMarkPage(m *Model, mark lesson.Mark) *markPage {
 		s := m.doc.sheet()
 		page.lines = append(page.lines, pageLine{}, pageLine{head: true, text: "compared with the plan"})
 		for _, l := range lesson.Compare(p.x.Answer, s, s.Tried.Off, m.doc.table).Text(p.x.Tolerance, 8) {
-			for _, part := range printable.Wrap(l, page.width, "", "    ") {
+			for _, part := range printable.Wrap(m.inUnit(l), page.width, "", "    ") {
 				page.lines = append(page.lines, pageLine{text: part})
 			}
 		}
 	}
 	if mark.Next != "" {
-		page.para("what to try next", mark.Next)
+		page.para("what to try next", m.inUnit(mark.Next))
 	}
 	if mark.Passed && p.x.Ending != "" {
-		page.para("to take along", p.x.Ending)
+		page.para("to take along", m.inUnit(p.x.Ending))
 	}
 	return page
 }
@@ -172,10 +172,10 @@ func (m *Model) showAnswer() {
 	}
 	m.layBeside(d)
 	page := &linesPage{title: "an answer", width: visitsWidth, feet: [2]string{anyKeyCloses, scrollsOrCloses}}
-	page.lines = append(page.lines, pageLine{text: "It lies beside your own map; B puts it away."})
+	page.lines = append(page.lines, pageLine{text: "It lies beside your own map; " + m.keyOf("beside") + " puts it away."})
 	for _, c := range p.x.Faults {
 		page.lines = append(page.lines, pageLine{text: fmt.Sprintf("%c %s, %s", m.opts.Glyphs.Stop, c.Rule, rule.Where(c))})
 	}
-	page.para("to take along", p.x.Ending)
+	page.para("to take along", m.inUnit(p.x.Ending))
 	m.push(page)
 }

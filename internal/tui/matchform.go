@@ -83,7 +83,7 @@ func (m *Model) matches(s *sheet.Sheet) (*matchPage, error) {
 	case reading == "":
 		return nil, errors.New("there is no reading to match with")
 	case m.opts.Studio == nil:
-		return nil, errors.New("there is no stock to match with; E says why")
+		return nil, errors.New("there is no stock to match with; " + m.keyOf("order") + " says why")
 	}
 	found := m.opts.Studio.Matches(s)
 	if found == nil {
@@ -141,7 +141,7 @@ func (p *matchPage) take(m *Model, toning string) {
 		return
 	}
 	m.doc.hand.Shades, m.doc.chosen = repeat, true
-	m.tell(fmt.Sprintf("in hand: %s, %g mm, as %s; R plans with it, y makes bonds so", b, float64(b.Repeat[0].Length), repeat))
+	m.tell(fmt.Sprintf("in hand: %s, %g mm, as %s; %s plans with it, %s makes bonds so", b, float64(b.Repeat[0].Length), repeat, m.keyOf("plan"), m.keyOf("as-in-hand")))
 }
 
 // toning asks how the blend is to be toned.

@@ -20,6 +20,7 @@ import (
 	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/rule"
 	"example.org/underveil/internal/studio"
+	"example.org/underveil/internal/unit"
 )
 
 // Options are what the editor is given from outside.
@@ -31,6 +32,8 @@ type Options struct {
 	Today   func() time.Time
 
 	ClockEvery time.Duration  // how often the time at the chair is shown anew; 0 leaves it to the keys
+	Grace      time.Duration  // for how long a question that comes by itself takes no letters
+	WatchEvery time.Duration  // how often it is looked whether something else has written the file; 0 leaves it to saving
 	Studio     *studio.Studio // what there is in stock and what it costs; nil where none could be read
 	From       string         // where that is from, in words; or why none could be read
 	Unsaved    Unsaved        // where what is not saved is kept
@@ -40,6 +43,12 @@ type Options struct {
 	Script         *lesson.Script // a demonstration to begin with, or nil
 	Contrast       *cells.Palette // for the large layout; nil for the ordinary one
 	Large          bool           // begin in the large layout
+
+	Keys    map[string][]string // the keys of commands that were given others, by the id of the command
+	Units   unit.Unit           // of lengths on the screen
+	Paper   string              // that a card is for unless somebody says otherwise, a4 or letter; empty for a4
+	NoMouse bool                // begin with the mouse left to the terminal
+	Warn    string              // told when the editor opens, and with each sheet that is opened; or empty
 }
 
 // Demo is a sheet that comes with the program.
@@ -76,7 +85,9 @@ type Model struct {
 	from         bust.View       // from where it is seen
 	relief       *bust.Relief    // as it was drawn last
 	page         panelPage
+	typed        typedOn // the sheet, for its lengths
 	noMouse      bool
+	keymap       *keymap
 	failed       error // from writing to the terminal
 
 	demo           *demonstration // the one that is open, or nil
@@ -87,6 +98,8 @@ type Model struct {
 	keeping   sync.Mutex  // over writing what learners make
 	handing   int         // hand-ins that are being written
 	leaving   bool        // once those are
+	unasked   *question   // that came up by itself last
+	unaskedAt time.Time   // when
 	unkept    bool        // what is not saved could not be kept, and that was told
 	tried     string      // a file name that could not be saved to
 	findingAt map[int]int // which finding stands on which row of the screen, for a click
@@ -97,8 +110,9 @@ func New(out io.Writer, opts Options) *Model {
 	if opts.Today == nil {
 		opts.Today = time.Now
 	}
-	m := &Model{opts: opts, to: out, out: cells.NewWriter(out, opts.Palette), findingAt: map[int]int{}}
+	m := &Model{opts: opts, to: out, out: cells.NewWriter(out, opts.Palette), findingAt: map[int]int{}, keymap: newKeymap(opts.Keys), noMouse: opts.NoMouse}
 	m.start = newStartPage(m)
+	m.warn(opts.Warn)
 	if opts.Large {
 		m.enlarge(true)
 	}
@@ -114,12 +128,12 @@ func (m *Model) Init() tea.Cmd {
 	if doc == nil {
 		m.lookForLeft()
 	}
-	return func() tea.Msg {
+	return tea.Batch(m.watch(), func() tea.Msg {
 		if doc != nil {
 			files.Opened(doc.path)
 		}
 		return listedMsg{recent: files.Recent()}
-	}
+	})
 }
 
 // View is empty, for the cells are painted after every Update.
@@ -157,6 +171,18 @@ func (m *Model) handle(msg tea.Msg) tea.Cmd {
 		return m.loaded(msg)
 	case savedMsg:
 		return m.wasSaved(msg)
+	case openedMsg:
+		if msg.then != nil {
+			return m.unlessUnsaved(msg.then) // something may have been done since
+		}
+	case aloneMsg:
+		m.offerAlone(msg.left, (*Model).lookForLeft)
+	case watchMsg:
+		return m.look()
+	case lookedMsg:
+		return m.looked(msg)
+	case versionsMsg:
+		m.showTheVersions(msg)
 	case listedMsg:
 		m.listed(msg)
 	case plannedMsg:
@@ -169,6 +195,8 @@ func (m *Model) handle(msg tea.Msg) tea.Cmd {
 		m.cardWritten(msg)
 	case recordedMsg:
 		return m.wasRecorded(msg)
+	case doMsg:
+		return msg(m)
 	case clockMsg:
 		if m.chairOpen() != nil {
 			return m.tickClock()
@@ -209,7 +237,12 @@ type dialog interface {
 	draw(m *Model)
 }
 
-func (m *Model) push(d dialog) { m.dialogs = append(m.dialogs, d) }
+func (m *Model) push(d dialog) {
+	if fm, ok := d.(*form); ok {
+		fm.showIn(m.opts.Units)
+	}
+	m.dialogs = append(m.dialogs, d)
+}
 
 func (m *Model) pop() {
 	if n := len(m.dialogs); n > 0 {
@@ -220,6 +253,9 @@ func (m *Model) pop() {
 // keys takes apart what was typed faster than it was read: a key held down over a slow
 // line comes as one message with several runes. A paste stays in one piece, for it is no commands.
 func (m *Model) keys(msg tea.KeyMsg) tea.Cmd {
+	if msg.Paste { // more than a field has room for is asked for by nobody
+		msg.Runes = msg.Runes[:min(len(msg.Runes), longestPaste)]
+	}
 	if msg.Type != tea.KeyRunes || msg.Paste || len(msg.Runes) < 2 {
 		return m.key(msg)
 	}
@@ -234,7 +270,9 @@ func (m *Model) keys(msg tea.KeyMsg) tea.Cmd {
 // key gives a key to the dialog on top, or else runs its command.
 func (m *Model) key(msg tea.KeyMsg) tea.Cmd {
 	if m.scr == nil || m.tooSmall() { // nobody sees what a key would do
-		if saved := m.doc == nil || !m.doc.changed(); saved && msg.String() == "ctrl+c" {
+		saved := m.doc == nil || !m.doc.changed() && !m.doc.practice.lost(m.doc.sheet()) && m.rec == nil
+		if saved && msg.String() == "ctrl+c" {
+			m.finishKeeping()
 			return tea.Quit
 		}
 		return nil
@@ -252,7 +290,7 @@ func (m *Model) key(msg tea.KeyMsg) tea.Cmd {
 	if m.doc.moving != nil {
 		return m.carryKey(msg)
 	}
-	if c, ok := commandFor(msg); ok {
+	if c, ok := m.keymap.commandFor(msg); ok {
 		if why := c.offReason(m); why != "" {
 			m.tell(why)
 			return nil
@@ -268,12 +306,16 @@ func (m *Model) key(msg tea.KeyMsg) tea.Cmd {
 // carryKey is a key while a selection is being moved.
 func (m *Model) carryKey(msg tea.KeyMsg) tea.Cmd {
 	step := map[string][2]int{"left": {-1, 0}, "right": {1, 0}, "up": {0, 1}, "down": {0, -1}}
-	switch by, ok := step[msg.String()]; {
+	pressed := msg.String()
+	if c, ok := m.keymap.commandFor(msg); ok && (c.id == "move" || step[c.id] != [2]int{}) {
+		pressed = c.id // whatever key it has
+	}
+	switch by, ok := step[pressed]; {
 	case ok:
 		m.tell(m.doc.carry(by[0], by[1]))
-	case msg.String() == "esc":
+	case pressed == "esc":
 		m.tell(m.doc.takeBack())
-	case msg.String() == "enter" || msg.String() == "m":
+	case pressed == "enter" || pressed == "move":
 		m.tell(m.doc.putDown())
 	default:
 		m.tell(howToCarry)

@@ -70,7 +70,7 @@ func (m *Model) under(msg tea.MouseMsg) (figure.Spot, bool) {
 func (m *Model) switchMouse() tea.Cmd {
 	m.noMouse = !m.noMouse
 	if m.noMouse {
-		m.tell("mouse off: the terminal selects text again; x turns it on")
+		m.tell("mouse off: the terminal selects text again; " + m.keyOf("mouse") + " turns it on")
 		return tea.DisableMouse
 	}
 	m.tell("mouse on")

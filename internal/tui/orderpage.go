@@ -19,6 +19,7 @@ func (m *Model) showOrder() {
 		return
 	}
 	order := tally.OrderOf(m.doc.sheet(), m.doc.totals, m.opts.Studio)
+	order.Units = m.opts.Units
 	page := &orderPage{linesPage{title: "order and estimate", width: orderWidth, feet: [2]string{
 		"any key closes; underveil order SHEET --format csv writes it for a spreadsheet", "up, down, space scroll; any other key closes"}}}
 	for _, text := range append(strings.Split(strings.TrimRight(order.Text(orderWidth), "\n"), "\n"), "", "prices and times: "+m.opts.From) {

@@ -147,7 +147,7 @@ func newRefitForm(m *Model, n int) *form {
 	if s.Aside {
 		sections[1] = backAgain
 	}
-	return &form{title: "in again", note: "The plan stays as it is but for this, and every rule holds again. R plans afresh, F goes on to the fitting.",
+	return &form{title: "in again", note: "The plan stays as it is but for this, and every rule holds again. " + m.keyOf("plan") + " plans afresh, " + m.keyOf("fit") + " goes on to the fitting.",
 		fields: []*field{
 			choiceField("sections", sections, sameSections, fmt.Sprintf("half a hole, %.3g mm, lets the sections rest that carried strands", float64(s.HoleSpacing/2))),
 			choiceField("strands", []string{"re-used ones first", "as planned"}, "", "re-used strands in place of the new ones that they were, as far as they go"),
@@ -165,7 +165,7 @@ func newRefitForm(m *Model, n int) *form {
 				return nil, err
 			}
 			m.doc.inAgain = true
-			m.tell("look at the findings and change what is to be changed; F goes on to the fitting")
+			m.tell("look at the findings and change what is to be changed; " + m.keyOf("fit") + " goes on to the fitting")
 			return nil, nil
 		}}
 }

@@ -1,7 +1,9 @@
 package tui
 
 import (
+	"slices"
 	"strings"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -16,29 +18,43 @@ type keyPage struct {
 }
 
 // keyLine is a line of two columns; a line without keys is a heading.
-type keyLine struct{ keys, does string }
+type keyLine struct {
+	keys, does string
+	far        bool // it begins at the left all the same
+}
 
-func newKeyPage() *keyPage {
+// keysWidth is how many columns the keys have.
+const keysWidth = 14
+
+func newKeyPage(m *Model) *keyPage {
 	p := &keyPage{}
 	group := ""
-	for _, k := range Keys() {
+	for _, k := range m.keymap.help() {
 		if k.Group != group {
 			if group != "" {
 				p.lines = append(p.lines, keyLine{})
 			}
 			group = k.Group
-			p.lines = append(p.lines, keyLine{"", group})
+			p.lines = append(p.lines, keyLine{does: group})
 		}
-		p.lines = append(p.lines, keyLine{k.Keys, k.Does})
+		keys := k.Keys
+		if m.opts.Glyphs == figure.ASCII {
+			keys = InWords(keys)
+		}
+		if cells.Width(keys) > keysWidth { // more than one, or a long one: what they do goes below
+			p.lines = append(p.lines, keyLine{keys: keys})
+			keys = " "
+		}
+		p.lines = append(p.lines, keyLine{keys: keys, does: k.Does})
 	}
-	p.lines = append(p.lines, keyLine{}, keyLine{"", "Before any heat or solvent"})
+	p.lines = append(p.lines, keyLine{}, keyLine{does: "Before any heat or solvent"})
 	for _, t := range []string{
 		safety,
 		"Pain while fitting means stop and loosen. A limit on this sheet is a working rule, not a medical one.",
 		"Keep hot tools and solvent off the scalp; more remover, never force.",
 	} {
 		for _, line := range wrap(t, 66) {
-			p.lines = append(p.lines, keyLine{" ", line})
+			p.lines = append(p.lines, keyLine{does: line, far: true})
 		}
 	}
 	return p
@@ -71,20 +87,17 @@ func (p *keyPage) draw(m *Model) {
 	p.top = max(0, min(p.top, len(p.lines)-rows))
 	for i := 0; i < rows && p.top+i < len(p.lines); i++ {
 		l, y := p.lines[p.top+i], in.Y+i
-		if l.keys == "" {
+		switch x := in.X + keysWidth + 2; {
+		case l.far:
+			m.scr.Text(in.X+1, y, in.W-1, figure.Plain, l.does)
+		case l.keys == "":
 			m.scr.Text(in.X, y, in.W, figure.Title, l.does)
-			continue
+		case l.does == "":
+			m.scr.Text(in.X+1, y, in.W-1, figure.Key, l.keys)
+		default:
+			m.scr.Text(in.X+1, y, keysWidth, figure.Key, l.keys)
+			m.scr.Text(x, y, in.X+in.W-x, figure.Plain, l.does)
 		}
-		keys := l.keys
-		if m.opts.Glyphs == figure.ASCII {
-			keys = InWords(keys)
-		}
-		m.scr.Text(in.X+1, y, 14, figure.Key, keys)
-		x := in.X + 16
-		if l.keys == " " {
-			x = in.X + 1
-		}
-		m.scr.Text(x, y, in.X+in.W-x, figure.Plain, l.does)
 	}
 	foot := "any key closes"
 	if rows < len(p.lines) {
@@ -106,6 +119,9 @@ type answer struct {
 }
 
 func (q *question) key(m *Model, msg tea.KeyMsg) tea.Cmd {
+	if q == m.unasked && msg.Type == tea.KeyRunes && time.Since(m.unaskedAt) < m.opts.Grace {
+		return nil // what is typed as it comes up is meant for something else
+	}
 	for _, a := range q.answers {
 		if a.key == msg.String() {
 			m.pop()
@@ -118,14 +134,30 @@ func (q *question) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 	return nil
 }
 
+// ask asks something that no key has led to: a file has changed, or a save has come back.
+func (m *Model) ask(q *question) {
+	m.unasked, m.unaskedAt = q, time.Now()
+	m.push(q)
+}
+
 func (q *question) draw(m *Model) {
-	const width = 62
-	lines := wrap(q.text, width-4)
-	in := m.box(width, len(lines)+len(q.answers)+5, q.title)
+	const width, indent = 66, 3
+	answers := append(slices.Clip(q.answers), answer{key: "Esc", says: "go back"})
+	height := len(wrap(q.text, width-4)) + 2 // with the frame
+	said := make([][]string, len(answers))
+	for i, a := range answers {
+		said[i] = wrap(a.says, width-4-max(indent, len(a.key)+2))
+		height += len(said[i])
+	}
+	in := m.box(width, height+1, q.title)
 	y := m.paragraph(in, in.Y, figure.Plain, q.text) + 1
-	for _, a := range append(q.answers, answer{key: "Esc", says: "go back"}) {
-		m.write(in.X, y, in.W, []piece{{figure.Key, a.key + "  "}, {figure.Plain, a.says}})
-		y++
+	for i, a := range answers {
+		at := max(indent, len(a.key)+2)
+		m.write(in.X, y, in.W, []piece{{figure.Key, a.key}})
+		for _, line := range said[i] {
+			m.scr.Text(in.X+at, y, in.W-at, figure.Plain, line)
+			y++
+		}
 	}
 }
 

@@ -58,10 +58,10 @@ func (m *Model) planned(msg plannedMsg) {
 	case m.doc == nil || len(m.dialogs) > 0:
 		return
 	case m.doc.moving != nil:
-		m.tell("put down what is being moved; R plans then")
+		m.tell("put down what is being moved; " + m.keyOf("plan") + " plans then")
 		return
 	case m.doc.sheet() != msg.of:
-		m.tell("the sheet has changed since; R plans again")
+		m.tell("the sheet has changed since; " + m.keyOf("plan") + " plans again")
 		return
 	}
 	m.told = ""
@@ -212,7 +212,7 @@ func (p *planPanel) accept(m *Model) tea.Cmd {
 	}
 	m.doc.hand, m.doc.offset = handFor(next)
 	m.doc.hand.Shades = p.made.Repeat // as was matched, whatever the rows show of it
-	m.tell(fmt.Sprintf("%s: %s on the sheet; u takes it back", label, printable.Count(m.doc.totals.Strands, "strand")))
+	m.tell(fmt.Sprintf("%s: %s on the sheet; %s takes it back", label, printable.Count(m.doc.totals.Strands, "strand"), m.keyOf("undo")))
 	return nil
 }
 

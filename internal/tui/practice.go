@@ -44,7 +44,9 @@ type practice struct {
 	answered bool         // the worked answer was looked at
 	handIn   string       // the file that it was handed in as, where somebody else looks at it; or empty
 	date     string       // of the attempt, where that is not today: when it was handed in, or signed
-	broken   bool         // what was kept cannot be read, and is not written over
+	broken   bool         // what was kept cannot be read, or is open in another window, and is not written over
+	failed   bool         // what was made could not be kept when it was tried last
+	safe     *sheet.Sheet // as it was opened, or handed in last
 
 	sideOf   *sheet.Sheet // what the mark in the side is of
 	sideMark lesson.Mark
@@ -81,16 +83,21 @@ func (m *Model) openExercise(x *lesson.Exercise, learner string) tea.Cmd {
 	d.practice = p
 	m.finishKeeping()
 	told := "A has the brief, hints and the mark"
+	d.held = m.opts.Files.hold(m.opts.Lessons.Progress.File(learner, x))
 	a, err := m.opts.Lessons.Progress.Take(x, learner)
 	if a != nil {
 		p.take(d, a)
 	}
-	p.broken = errors.Is(err, progress.ErrKept)
-	if n := len(d.history.Steps()); err != nil {
+	p.broken = errors.Is(err, progress.ErrKept) || d.held.elsewhere()
+	switch n := len(d.history.Steps()); {
+	case err != nil:
 		told = err.Error()
-	} else if n > 0 {
-		told = fmt.Sprintf("taken up where it was left, after step %d; A, t goes back to any of them", n)
+	case d.held.elsewhere():
+		told = "this exercise is open in another window, so what is done here is not kept; it can be handed in"
+	case n > 0:
+		told = fmt.Sprintf("taken up where it was left, after step %d; %s, t goes back to any of them", n, m.keyOf("exercise"))
 	}
+	p.safe = d.sheet()
 	d.workOut(true)
 	d.cursor.At = d.firstPlace()
 	m.open(d)
@@ -115,7 +122,7 @@ func (m *Model) lookAtHandIn(x *lesson.Exercise, a *lesson.Attempt, path string)
 	d.workOut(true)
 	m.open(d)
 	m.page = pageBrief
-	m.tell("handed in as " + path + "; A, m marks it, and nothing of it is changed until s hands it in again")
+	m.tell("handed in as " + path + "; " + m.keyOf("exercise") + ", m marks it, and nothing of it is changed until s hands it in again")
 }
 
 // askRules shows what the rules find on the sheet as it is, until it changes.
@@ -140,15 +147,15 @@ func (m *Model) countFound() string {
 }
 
 // keys are the keys of the exercise, for the bottom line.
-func (p *practice) keys() []piece {
-	ps := []piece{{figure.Key, "A"}, {figure.Dim, " exercise  "}}
+func (p *practice) keys(m *Model) []piece {
+	ps := []piece{{figure.Key, m.keyOf("exercise")}, {figure.Dim, " exercise  "}}
 	switch {
 	case p.x.Task == lesson.Find:
-		ps = append(ps, piece{figure.Key, "J"}, piece{figure.Dim, " name what is wrong  "})
+		ps = append(ps, piece{figure.Key, m.keyOf("name-fault")}, piece{figure.Dim, " name what is wrong  "})
 	case p.x.Task == lesson.Fit:
-		ps = append(ps, piece{figure.Key, "F"}, piece{figure.Dim, " enter what was made  "})
+		ps = append(ps, piece{figure.Key, m.keyOf("fit")}, piece{figure.Dim, " enter what was made  "})
 	case p.x.Findings == lesson.Asked:
-		ps = append(ps, piece{figure.Key, "G"}, piece{figure.Dim, " ask the rules  "})
+		ps = append(ps, piece{figure.Key, m.keyOf("ask-rules")}, piece{figure.Dim, " ask the rules  "})
 	}
 	return ps
 }
@@ -176,7 +183,7 @@ func (m *Model) showLesson() tea.Cmd {
 // notPractising keeps the machine from doing an exercise.
 func notPractising(m *Model) string {
 	if m.doc.practice != nil {
-		return "an exercise is for your own hands; w on its page, A, shows an answer"
+		return "an exercise is for your own hands; w on its page, " + m.keyOf("exercise") + ", shows an answer"
 	}
 	return ""
 }
@@ -201,9 +208,9 @@ func mayAccept(m *Model) string {
 func needsAsking(m *Model) string {
 	switch p := m.doc.practice; {
 	case p == nil:
-		return "this is for exercises; A lists them"
+		return "this is for exercises; " + m.keyOf("exercise") + " lists them"
 	case p.x.Findings == lesson.Never:
-		return "here what the rules find comes with the mark: A, m"
+		return "here what the rules find comes with the mark: " + m.keyOf("exercise") + ", m"
 	case p.x.Findings == lesson.Live:
 		return "what the rules find is shown all the time here"
 	}

@@ -106,11 +106,13 @@ func (p *practice) writing(m *Model) func() error {
 	}
 }
 
+// wasKept tells when it could not be. The next change tries again, and so does leaving; at once would be again and again.
 func (m *Model) wasKept(msg keptMsg) {
+	msg.of.failed = msg.err != nil
 	if msg.err == nil {
+		m.unkept = false
 		return
 	}
-	msg.of.dirty = true // so that the next change, or leaving, tries again
 	if !m.unkept {
 		m.unkept = true
 		m.warn("what you practise can't be kept on this machine: " + msg.err.Error())
@@ -127,8 +129,21 @@ func (m *Model) finishKeeping() {
 	m.keeping.Lock()
 	behind := p.written < p.number // a command has not come to it
 	m.keeping.Unlock()
-	p.dirty = p.dirty || behind
+	p.dirty = p.dirty || behind || p.failed
 	if write := p.writing(m); write != nil {
-		_ = write()
+		p.failed = write() != nil
 	}
+}
+
+// lost reports whether leaving would lose what was made since it was opened or handed in.
+func (p *practice) lost(s *sheet.Sheet) bool {
+	return p != nil && p.handIn == "" && (p.broken || p.failed) && s != p.safe
+}
+
+// askAboutLost asks before what can't be kept on this machine is left.
+func (m *Model) askAboutLost(leave func(*Model) tea.Cmd) {
+	m.push(&question{"not kept", "What you have done here can't be kept on this machine.", []answer{
+		{"h", "hand it in as a file first", func(m *Model) tea.Cmd { m.handIn(); return nil }},
+		{"l", "leave it all the same", func(m *Model) tea.Cmd { return m.unlessRecording(leave) }},
+	}})
 }

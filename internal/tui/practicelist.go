@@ -116,7 +116,7 @@ func (l *exerciseList) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 	case "home":
 		l.first()
 	case "end":
-		l.at = len(l.items) - 1
+		l.at = max(0, len(l.items)-1)
 	case "enter", " ":
 		if len(l.items) > 0 {
 			return l.items[l.at].do(m)

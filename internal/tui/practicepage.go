@@ -32,14 +32,14 @@ func newExercisePage(m *Model) *exercisePage {
 		page.text("signed by " + by + " on " + p.signed.On)
 		page.lines = append(page.lines, pageLine{})
 	}
-	page.text(p.x.Brief)
+	page.text(m.inUnit(p.x.Brief))
 	if p.x.Who != "" {
 		page.head("the client")
-		page.text(p.x.Who)
+		page.text(m.inUnit(p.x.Who))
 	}
 	page.head("what counts")
 	for _, line := range p.x.Counts() {
-		page.item(line)
+		page.item(m.inUnit(line))
 	}
 	page.head("what may be touched")
 	page.text(p.x.MayWords())
@@ -49,11 +49,11 @@ func newExercisePage(m *Model) *exercisePage {
 		if err != nil { // exercise check finds it first
 			text = p.x.Hints[i].Text
 		}
-		page.item(text)
+		page.item(m.inUnit(text))
 	}
 	if p.answered || passed(p) {
 		page.head("to take along")
-		page.text(p.x.Ending)
+		page.text(m.inUnit(p.x.Ending))
 	}
 	if n := len(p.marks); n > 0 {
 		page.head("marked so far")
@@ -212,5 +212,5 @@ func (d *document) backTo(n int) string {
 	return d.travel(func() (string, bool) {
 		d.history.BackTo(n)
 		return where, true
-	}, "back %s; U makes the later steps again", "")
+	}, "back %s; "+d.keys.of("redo")+" makes the later steps again", "")
 }

@@ -18,7 +18,7 @@ func (m *Model) switchLarge() {
 	m.enlarge(!m.enlarged)
 	if m.enlarged {
 		m.beside = nothingBeside
-		m.tell("the large layout, for a projector; X goes back")
+		m.tell("the large layout, for a projector; " + m.keyOf("projector") + " goes back")
 	} else {
 		m.tell("the ordinary layout")
 	}
@@ -89,25 +89,25 @@ func (m *Model) projectedLayout() layout {
 	two, _ := figure.Size(m.doc.table, true)
 	caption := 0
 	if p := m.stepping(); p != nil {
-		caption = p.captionLines(m.scr.W - 2)
+		caption = p.captionLines(m, m.scr.W-2)
 	}
 	return projected(m.scr.W, m.scr.H, mapSize{one, two}, caption, m.narrow)
 }
 
 // captionLines is how many lines the longest caption takes.
-func (p *demonstration) captionLines(width int) int {
-	lines := len(captionOf(p.script.Say, width))
+func (p *demonstration) captionLines(m *Model, width int) int {
+	lines := len(m.captionOf(p.script.Say, width))
 	for _, s := range p.script.Steps {
-		lines = max(lines, len(captionOf(s.Say, width)))
+		lines = max(lines, len(m.captionOf(s.Say, width)))
 	}
 	return min(max(lines, 1), mostCaption)
 }
 
 // captionOf is a caption as lines.
-func captionOf(text string, width int) []string {
+func (m *Model) captionOf(text string, width int) []string {
 	var lines []string
 	for _, part := range strings.Split(text, "\n") {
-		lines = append(lines, wrap(part, width)...)
+		lines = append(lines, m.wrapIn(part, width)...)
 	}
 	return lines
 }
@@ -170,8 +170,21 @@ func (m *Model) drawTitle(r cells.Rect, title string) {
 // marks are what stands after the title.
 func (m *Model) marks() []piece {
 	var ps []piece
-	if m.doc.changed() {
-		ps = append(ps, piece{figure.Dim, m.opts.Glyphs.Dash + "not saved"})
+	mark := func(ink cells.Ink, text string) {
+		ps = append(ps, piece{figure.Dim, m.opts.Glyphs.Dash}, piece{ink, text})
+	}
+	switch d := m.doc; { // what is wrong stays in sight, and not for a key alone
+	case d.practice != nil && (d.practice.broken || d.practice.failed):
+		mark(figure.CautionInk, "not kept")
+	case m.unkept && d.changed():
+		mark(figure.CautionInk, "not saved, nor kept for after a crash")
+	case d.gone != nil:
+		mark(figure.CautionInk, "its file is gone")
+	case d.changed():
+		mark(figure.Dim, "not saved")
+	}
+	if m.doc.held.elsewhere() && m.doc.practice == nil {
+		mark(figure.CautionInk, "open elsewhere")
 	}
 	if m.rec != nil && m.rec.doc == m.doc {
 		ps = append(ps, piece{figure.Dim, m.opts.Glyphs.Dash}, piece{figure.CautionInk, m.rec.mark()})
@@ -185,9 +198,10 @@ func (m *Model) drawProjectedKeys(r cells.Rect) {
 		m.drawKeys(r)
 		return
 	}
-	keys := []string{"space", "place", "n", "next finding", "f", "fix", "u", "undo", "X", "ordinary layout", "?", "keys"}
+	keys := []string{m.keyOf("place"), "place", m.keyOf("next-finding"), "next finding", m.keyOf("fix"), "fix", m.keyOf("undo"), "undo",
+		m.keyOf("projector"), "ordinary layout", "?", "keys"}
 	if m.trying() {
-		keys = append([]string{"D", "back to the step"}, keys[:8]...)
+		keys = append([]string{m.keyOf("record"), "back to the step"}, keys[:8]...)
 	}
 	m.write(r.X+1, r.Y, r.W-2, keysOf(keys))
 }
@@ -271,8 +285,8 @@ func (m *Model) drawFinding(r cells.Rect, lead []piece, f rule.Finding, where st
 // drawBand writes the step under the map: what to look at, and one of the findings that came or went.
 func (p *demonstration) drawBand(m *Model, band cells.Rect) {
 	r := m.drawBandHead(band, p.stepName())
-	caption := captionOf(p.say(), r.W)
-	lines := p.captionLines(r.W)
+	caption := m.captionOf(p.say(), r.W)
+	lines := p.captionLines(m, r.W)
 	for i, line := range caption[:min(len(caption), lines)] {
 		if i == lines-1 && len(caption) > lines { // the ordinary layout has it whole
 			line += " " + string(m.opts.Glyphs.Dots)

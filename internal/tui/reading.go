@@ -30,19 +30,19 @@ func (m *Model) nextReading(by int) {
 // nextTime goes on through the times at which a cover can be read.
 func (m *Model) nextTime() {
 	if m.beside == laterBeside {
-		m.tell("both times are there to be compared; B puts the second map away")
+		m.tell("both times are there to be compared; " + m.keyOf("beside") + " puts the second map away")
 		return
 	}
 	if m.reading.Kind != rule.ByCover {
-		m.tell("only a veil or a cover worn up changes as hair grows; w chooses one")
+		m.tell("only a veil or a cover worn up changes as hair grows; " + m.keyOf("reading") + " chooses one")
 		return
 	}
 	m.reading.Time = (m.reading.Time + 1) % len(fall.Weeks)
 	m.tell("shaded by " + m.readingName())
 }
 
-// readingName is the reading in words, with its time.
-func (m *Model) readingName() string { return wordsFor(m.reading, m.doc) + when(m.reading) }
+// readingName is the reading in words, in the unit in force, with its time.
+func (m *Model) readingName() string { return m.inUnit(wordsFor(m.reading, m.doc) + when(m.reading)) }
 
 func wordsFor(r rule.Reading, d *document) string { return r.Name(d.sheet()) }
 

@@ -49,7 +49,7 @@ func (m *Model) switchRecording() tea.Cmd {
 	case r == nil:
 		m.rec = &recording{doc: m.doc, start: m.doc.sheet()}
 		m.rec.look()
-		m.tell("recording: each step from here on, and each that is taken back; D ends it")
+		m.tell("recording: each step from here on, and each that is taken back; " + m.keyOf("record") + " ends it")
 	case len(r.steps) == 0:
 		m.rec = nil
 		m.tell("nothing was done, so nothing is recorded")
@@ -89,7 +89,7 @@ func (m *Model) record() {
 		r.steps = append(r.steps, step)
 	default:
 		if !r.isFull {
-			m.warn(fmt.Sprintf("the recording has %d steps and is full; D saves it", n))
+			m.warn(fmt.Sprintf("the recording has %d steps and is full; %s saves it", n, m.keyOf("record")))
 		}
 		r.isFull = true
 	}
@@ -208,14 +208,14 @@ func (m *Model) wasRecorded(msg recordedMsg) tea.Cmd {
 	}
 	m.triedRecording = ""
 	if len(msg.of.steps) > msg.steps { // more was done while it was written
-		m.warn("recorded to " + msg.path + " without the last steps; the recording goes on, and D saves it again")
+		m.warn("recorded to " + msg.path + " without the last steps; the recording goes on, and " + m.keyOf("record") + " saves it again")
 		return nil
 	}
 	m.rec = nil
 	if msg.kept < msg.steps {
 		m.warn(fmt.Sprintf("recorded to %s; a file holds no more, so the first %d of %d steps are one there", msg.path, msg.steps-msg.kept+1, msg.steps))
 	} else {
-		m.tell("recorded to " + msg.path + ", " + printable.Count(msg.steps, "step") + "; ctrl+o opens it")
+		m.tell("recorded to " + msg.path + ", " + printable.Count(msg.steps, "step") + "; " + m.keyOf("open") + " opens it")
 	}
 	if msg.then != nil {
 		return msg.then(m)

@@ -32,7 +32,8 @@ type kept struct {
 	sheet       *sheet.Sheet    // as it was kept last, or nil
 	path, stamp string          // of the document then
 	origin      recovery.Origin // the same with the whole path
-	unwanted    bool            // it was left unsaved on purpose
+	unwanted    bool            // its changes were dropped on purpose
+	later       bool            // it was left for later on purpose
 
 	taken *recovery.Left // what was taken up, until it is in a log of our own
 	over  *sheet.Sheet   // what was on disk when that was taken up
@@ -98,6 +99,13 @@ func (d *document) backAtFile() bool {
 	return !d.changed() && d.kept.over != nil && d.kept.over == d.saved
 }
 
+// End says why the program ends, where something is left unsaved: it is told when that is offered again.
+func (m *Model) End(why string) {
+	if m.doc != nil && m.doc.kept.log != nil {
+		m.doc.kept.log.End(why)
+	}
+}
+
 // drop removes what was kept.
 func (k *kept) drop() {
 	if k.log != nil {
@@ -111,8 +119,13 @@ func (k *kept) drop() {
 
 // leave is when a document is left for good: by now it is saved, or nobody wants its changes.
 func (d *document) leave() {
+	d.holdOn(held{})
 	switch k := &d.kept; {
 	case k.log == nil:
+	case k.later && d.changed():
+		k.log.End("it was left for later")
+		_ = k.log.Close()
+		k.unwanted = true // or it would be kept anew before it is gone
 	case d.backAtFile():
 		_ = k.log.Close()
 	default:
@@ -169,21 +182,22 @@ func (m *Model) goBackTo(where string) tea.Cmd {
 }
 
 // offer asks about the sheet that is open, when it was left unfinished.
-func (m *Model) offer() {
+func (m *Model) offer(all []*recovery.Left) {
 	d := m.doc
 	if d.path == "" {
 		return
 	}
-	for _, left := range m.opts.Unsaved.Folder.Of(d.path) {
+	for i, left := range all {
 		if bytes.Equal(left.Sheet, m.opts.Unsaved.Encode(d.sheet())) { // saved after all
 			_ = left.Drop()
 			continue
 		}
-		text := "This sheet was left " + leftWhen(m, left) + " with " + changesOf(left) + "."
+		text := "This sheet was left " + m.howLeft(left)
 		if left.Stamp != d.stamp {
-			text += " The file has been changed since. What was left would be put in place of what is in it now; u brings the file back."
+			text += " The file has been changed since. What was left would be put in place of what is in it now; " + m.keyOf("undo") + " brings the file back."
 		}
-		m.askAbout(left, text, (*Model).takeUpHere, (*Model).offer)
+		text += m.unlike(left)
+		m.askAbout(left, text, (*Model).takeUpHere, func(m *Model) { m.offer(all[i+1:]) })
 		return
 	}
 }
@@ -194,15 +208,19 @@ func (m *Model) offerAlone(left *recovery.Left, next func(*Model)) {
 	if left.Path != "" {
 		text = left.Path + " can't be opened. The sheet in it, "
 	}
-	text += m.titleOf(left) + ", was left " + leftWhen(m, left) + " with " + changesOf(left) + "."
+	text += m.titleOf(left) + ", was left " + m.howLeft(left)
 	m.askAbout(left, text, (*Model).takeUpAlone, next)
 }
 
 // askAbout asks what is to become of something left over; next goes on when it was dropped.
 func (m *Model) askAbout(left *recovery.Left, text string, takeUp func(*Model, *recovery.Left) tea.Cmd, next func(*Model)) {
+	up := "take it up where it was left"
+	if m.doc != nil && m.doc.path != "" && text[:4] == "This" {
+		up += "; " + m.keyOf("undo") + " brings back what is saved"
+	}
 	m.push(&question{"left unfinished", text, []answer{
-		{"t", "take it up where it was left", func(m *Model) tea.Cmd { return takeUp(m, left) }},
-		{"l", "leave it for later; it will be offered again", func(*Model) tea.Cmd { return nil }},
+		{"t", up, func(m *Model) tea.Cmd { return takeUp(m, left) }},
+		{"l", "leave it for later; it will be offered again", nothing},
 		{"d", "drop it for good", func(m *Model) tea.Cmd {
 			if err := left.Drop(); err != nil {
 				m.push(newTrouble("this can't be dropped", err.Error()))
@@ -215,21 +233,26 @@ func (m *Model) askAbout(left *recovery.Left, text string, takeUp func(*Model, *
 	}})
 }
 
-func changesOf(left *recovery.Left) string {
-	return printable.Count(left.Changes, "unsaved change")
+// howLeft is when and why something was left, as the end of a sentence.
+func (m *Model) howLeft(left *recovery.Left) string {
+	why := left.Ended
+	if why == "" {
+		why = "the program was killed, or the machine stopped"
+	}
+	return m.when(left.At) + " with " + printable.Count(left.Changes, "unsaved change") + ": " + why + "."
 }
 
-// leftWhen is when something was left, in words.
-func leftWhen(m *Model, left *recovery.Left) string {
-	at, now := left.At.Local(), m.opts.Unsaved.Now().Local()
-	switch day := at.Format("2 January 2006"); {
-	case day == now.Format("2 January 2006"):
-		return "today at " + at.Format("15:04")
-	case at.Year() == now.Year():
-		return at.Format("on 2 January at 15:04")
-	default:
-		return "on " + day
+// unlike is what is on the sheet that was left, where there is more or less on the one that is open; or nothing.
+func (m *Model) unlike(left *recovery.Left) string {
+	s, err := m.opts.Files.Parse("left.toml", left.Sheet)
+	if err != nil {
+		return ""
 	}
+	there, here := sheet.Brief(s), sheet.Brief(m.doc.sheet())
+	if there == here {
+		return ""
+	}
+	return " It has " + there + "; the file has " + here + "."
 }
 
 // titleOf is the title of a sheet left over.
@@ -298,9 +321,9 @@ func (m *Model) takenUp(left *recovery.Left) tea.Cmd {
 	d.kept.log.Resume(left.Changes)
 	cmd := m.goBackTo(left.Place)
 	if m.told = ""; d.saved != nil {
-		m.tell("taken up where it was left; u brings back the file as it is")
+		m.tell("taken up where it was left; " + m.keyOf("undo") + " brings back the file as it is")
 	} else {
-		m.tell("taken up where it was left; ctrl+s saves it")
+		m.tell("taken up where it was left; " + m.keyOf("save") + " saves it")
 	}
 	return cmd
 }
@@ -311,27 +334,32 @@ func (m *Model) lookForLeft() {
 	m.start.fill(m, m.start.found)
 }
 
+// aloneMsg says that something left unfinished has no file to open.
+type aloneMsg struct{ left *recovery.Left }
+
 // leftItem is a sheet left unfinished on the start page.
 func (m *Model) leftItem(left *recovery.Left) item {
-	it := item{name: left.Path, about: "left " + leftWhen(m, left)}
+	it := item{name: left.Path, about: "left " + m.when(left.At)}
 	if left.Path == "" {
 		it.name = strings.Trim(m.titleOf(left), `"`)
 		it.about += ", never saved"
 	}
 	it.do = func(m *Model) tea.Cmd {
-		if left.Path != "" && m.opts.Files.Exists(left.Path) {
-			return m.Open(left.Path) // which offers it
+		files, open := m.opts.Files, m.Open(left.Path) // which offers it
+		return func() tea.Msg {
+			if left.Path != "" && files.Exists(left.Path) {
+				return open()
+			}
+			return aloneMsg{left}
 		}
-		m.offerAlone(left, (*Model).lookForLeft)
-		return nil
 	}
 	return it
 }
 
 // cantOpen says why a sheet can't be opened, and then offers what was left of it.
 func (m *Model) cantOpen(msg loadedMsg, err error) {
-	if all := m.opts.Unsaved.Folder.Of(msg.path); len(all) > 0 && !msg.beside {
-		m.offerAlone(all[0], (*Model).lookForLeft)
+	if len(msg.left) > 0 {
+		m.offerAlone(msg.left[0], (*Model).lookForLeft)
 	}
 	m.push(newTrouble("this can't be opened", err.Error()))
 }

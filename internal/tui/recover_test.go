@@ -138,16 +138,20 @@ func TestWhatIsKeptAndHowLong(t *testing.T) {
 		{"space ctrl+s u U", 0, false},
 		{"space q", 1, false},
 		{"space q Esc", 1, false},
-		{"space q l", 0, true},
+		{"space q l", 1, true}, // for later
+		{"space q d", 0, true},
+		{"space ctrl+o l Esc q d", 0, true},
 		{"space q s", 0, true},
 		{"space ctrl+o l", 1, false}, // it may be stayed with yet
 		{"space ctrl+o l Esc space", 1, false},
 		{"space ctrl+o l Esc Up space", 1, false},
-		{"space ctrl+o l t w o Enter", 0, false},
+		{"space ctrl+o l t w o Enter", 1, false},
+		{"space ctrl+o d t w o Enter", 0, false},
 		{"space ctrl+o s t w o Enter", 0, false},
 		{"ctrl+n Enter", 1, false}, // the measures are not saved
 		{"ctrl+n Enter ctrl+s Enter", 0, false},
-		{"ctrl+n Enter q l", 0, true},
+		{"ctrl+n Enter q l", 1, true},
+		{"ctrl+n Enter q d", 0, true},
 		{"space S Backspace Backspace Backspace Backspace Backspace x Enter", 0, false},
 	} {
 		folder, d := t.TempDir(), folder(t, "one.toml", "two.toml")
@@ -195,9 +199,14 @@ func TestToldToEnd(t *testing.T) {
 	e := opened(t, d, "one.toml", folder)
 	e.press("space")
 	e.m.failed = os.ErrClosed // as when the terminal is gone
+	e.m.End("its window was closed")
 	e.crash()
 	wantLogs(t, folder, 1)
-	opened(t, d, "one.toml", folder).says("1 unsaved change")
+	e = opened(t, d, "one.toml", folder)
+	e.says("1 unsaved change: its")
+	e.press("t", "space", "u")
+	e.crash() // of which nobody could say why
+	opened(t, d, "one.toml", folder).says("program was killed")
 }
 
 // As long as its writer is alive nothing is offered.
@@ -236,7 +245,7 @@ func TestTheFileHasChangedSince(t *testing.T) {
 	e.crash()
 	d.held["one.toml"] = []byte(strings.Replace(string(d.held["one.toml"]), "sheet one.toml", "written elsewhere", 1))
 	e = opened(t, d, "one.toml", folder)
-	e.says("The file has been changed since")
+	e.says("The file has been")
 	e.press("t")
 	if e.encoded() != want {
 		t.Errorf("taken up:\n%s", e.encoded())
@@ -263,9 +272,17 @@ func TestTakenUpAndTakenBack(t *testing.T) {
 		t.Error("it can't be taken up again")
 	}
 	e.press("q", "l")
+	wantLogs(t, folder, 1)
+	e = opened(t, d, "one.toml", folder)
+	e.says("was left for later")
+	e.press("t")
+	if e.encoded() != want {
+		t.Error("what was left for later is not there")
+	}
+	e.press("q", "d")
 	wantLogs(t, folder, 0)
 	if e = opened(t, d, "one.toml", folder); len(e.m.dialogs) > 0 {
-		t.Error("left unsaved on purpose, and offered again")
+		t.Error("dropped on purpose, and offered again")
 	}
 }
 
@@ -533,7 +550,7 @@ func TestWhenItWasLeft(t *testing.T) {
 		"on 7 April 2025":     today.AddDate(-1, 0, 0),
 	} {
 		at = time.Date(at.Year(), at.Month(), at.Day(), 12, 0, 0, 0, time.Local)
-		if got := leftWhen(e.m, &recovery.Left{Record: recovery.Record{At: at}}); got != want {
+		if got := e.m.when(at); got != want {
 			t.Errorf("%v is %q, want %q", at, got, want)
 		}
 	}

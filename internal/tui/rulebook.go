@@ -23,6 +23,7 @@ func (m *Model) showRule(r *rule.Rule) {
 		m.warn(err.Error())
 		return
 	}
+	page.Units = m.opts.Units
 	m.push(&rulePage{title: "the rule " + r.ID, drawn: page.Screen(rulebook.Width, m.opts.Glyphs)})
 }
 

@@ -3,6 +3,7 @@ package tui
 import (
 	"errors"
 	"os"
+	"sync/atomic"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -35,19 +36,16 @@ type Opened struct {
 // or nil for the start page.
 func Run(in, out *os.File, opts Options, first *Opened) error {
 	m := New(out, opts)
-	switch {
-	case first == nil:
-	case first.Attempt != nil:
-		m.lookAtHandIn(first.Exercise, first.Attempt, first.Path)
-	case first.Practice:
-		m.beginPractice(first.Exercise, first.Learner)
-	default:
-		m.loaded(loadedMsg{path: first.Path, stamp: first.Stamp, sheet: first.Sheet, notices: first.Notices})
+	m.begin(first)
+	begin := []tea.ProgramOption{tea.WithInput(&keyboard{File: in}), tea.WithOutput(terminal{out}), tea.WithAltScreen(), tea.WithFPS(1)}
+	if !opts.NoMouse {
+		begin = append(begin, tea.WithMouseCellMotion())
 	}
-	p := tea.NewProgram(m, tea.WithInput(in), tea.WithOutput(terminal{out}),
-		tea.WithAltScreen(), tea.WithMouseCellMotion(), tea.WithFPS(1))
-	go quitOnHangUp(p)
+	p := tea.NewProgram(m, begin...)
+	var hungUp atomic.Bool
+	go quitOnHangUp(p, &hungUp)
 	_, err := p.Run()
+	m.End(whyEnded(err, m.failed, hungUp.Load()))
 	switch {
 	case errors.Is(err, tea.ErrInterrupted):
 		return errors.New("stopped from outside; what was not saved is offered when the sheet is opened again")
@@ -55,4 +53,30 @@ func Run(in, out *os.File, opts Options, first *Opened) error {
 		return err
 	}
 	return m.failed
+}
+
+// begin opens what there is to begin with, or leaves the start page.
+func (m *Model) begin(first *Opened) tea.Cmd {
+	switch {
+	case first == nil:
+	case first.Attempt != nil:
+		m.lookAtHandIn(first.Exercise, first.Attempt, first.Path)
+	case first.Practice:
+		m.beginPractice(first.Exercise, first.Learner)
+	default:
+		return m.loaded(loadedMsg{path: first.Path, stamp: first.Stamp, held: m.opts.Files.hold(first.Path), sheet: first.Sheet, notices: first.Notices,
+			left: m.opts.Unsaved.Folder.Of(first.Path)})
+	}
+	return nil
+}
+
+// whyEnded is why the program ended with something unsaved that nobody gave up.
+func whyEnded(err, failed error, hungUp bool) string {
+	switch {
+	case errors.Is(err, tea.ErrProgramPanic):
+		return "a fault in the program ended it"
+	case hungUp || failed != nil:
+		return "its window was closed, or the line to it broke"
+	}
+	return "the program was told from outside to end"
 }

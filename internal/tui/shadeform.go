@@ -72,14 +72,14 @@ func draftOf(h sheet.Shade) []string {
 // keep remembers what stands in the fields; show puts a shade into them; turn does both.
 func (sf *shadeForm) keep() {
 	for i, name := range shadeFields {
-		sf.drafts[sf.shown][i] = sf.find(name).input.Value()
+		sf.drafts[sf.shown][i] = sf.find(name).kept()
 	}
 }
 
 func (sf *shadeForm) show(which string) {
 	sf.shown = which
 	for i, name := range shadeFields {
-		sf.find(name).input.SetValue(sf.drafts[which][i])
+		sf.find(name).put(sf.drafts[which][i])
 	}
 }
 
@@ -121,7 +121,7 @@ func (sf *shadeForm) take(m *Model, _ *form) (tea.Cmd, error) {
 	}
 	err := m.doc.do("change the shades", s.With(func(c *sheet.Sheet) { c.Shades = next }))
 	if n := changedInHead(s, next); err == nil && n > 0 {
-		m.warn(fmt.Sprintf("%s of what was changed in the head: what is recorded of them reads otherwise now; u takes it back", areIn(n)))
+		m.warn(fmt.Sprintf("%s of what was changed in the head: what is recorded of them reads otherwise now; %s takes it back", areIn(n), m.keyOf("undo")))
 	}
 	if err == nil && len(next) > len(s.Shades) { // what was just added is what is wanted
 		m.doc.hand.Shades = string(next[len(next)-1].Key)

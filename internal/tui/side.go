@@ -8,6 +8,7 @@ import (
 	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/sheet"
 	"example.org/underveil/internal/tally"
+	"example.org/underveil/internal/unit"
 )
 
 // panelPage is what the lower part of the side shows.
@@ -41,7 +42,7 @@ type column struct {
 
 func (c *column) full() bool { return c.y >= c.r.Y+c.r.H }
 
-// line writes one line and goes to the next.
+// line writes one line, with lengths in the unit in force, and goes to the next.
 func (c *column) line(ps ...piece) {
 	if !c.full() {
 		c.m.write(c.r.X, c.y, c.r.W, ps)
@@ -56,7 +57,7 @@ func (c *column) head(text string) { c.line(piece{figure.Dim, text}) }
 
 // para writes text over several lines, indented.
 func (c *column) para(indent int, ink cells.Ink, text string) {
-	for _, t := range wrap(text, c.r.W-indent) {
+	for _, t := range c.m.wrapIn(text, c.r.W-indent) {
 		if c.full() {
 			return
 		}
@@ -202,7 +203,8 @@ func (m *Model) sideRows(c *column) {
 			ink = figure.Strong
 		}
 		if c.r.W >= 40 {
-			c.line(piece{ink, fmt.Sprintf(" %-26s %4d  strip %3.0f mm", o.Place, o.Bonds(), float64(o.Strip.Length))})
+			strip := fmt.Sprintf("%6s", unit.Figure(o.Strip.Length, m.opts.Units))
+			c.line(piece{ink, fmt.Sprintf(" %-*s %4d  strip %s", 32-len(strip), o.Place, o.Bonds(), strip)})
 		} else {
 			c.line(piece{ink, fmt.Sprintf(" %-*s %3d", c.r.W-5, shortPlace.Replace(o.Place.String()), o.Bonds())})
 		}

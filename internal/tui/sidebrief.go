@@ -15,14 +15,14 @@ func (m *Model) sideBrief(c *column) {
 	c.r.W-- // so that no line of so much text touches the edge
 	var brief []string
 	for _, part := range strings.Split(p.x.Brief, "\n") {
-		brief = append(brief, wrap(part, c.r.W)...)
+		brief = append(brief, m.wrapIn(part, c.r.W)...)
 	}
 	counts := 0
 	for _, line := range p.x.Counts() {
-		counts += len(wrap(line, c.r.W-2))
+		counts += len(m.wrapIn(line, c.r.W-2))
 	}
 	if room := max(4, c.r.H-counts-4); len(brief) > room {
-		brief = append(brief[:room-1:room-1], string(m.opts.Glyphs.Dots)+" A has the rest")
+		brief = append(brief[:room-1:room-1], string(m.opts.Glyphs.Dots)+" "+m.keyOf("exercise")+" has the rest")
 	}
 	for _, l := range brief {
 		c.line(piece{figure.Label, l})
@@ -40,7 +40,7 @@ func (m *Model) sideBrief(c *column) {
 		}
 	}
 	c.gap()
-	c.line(piece{figure.Key, "A"}, piece{figure.Dim, " hints, mark, answer"})
+	c.line(piece{figure.Key, m.keyOf("exercise")}, piece{figure.Dim, " hints, mark, answer"})
 }
 
 // sidePoints are the points of a mark as the work stands, each with its sign.
@@ -56,7 +56,7 @@ func (m *Model) sidePoints(c *column) {
 		if !point.Met || point.Off {
 			sign, ink = m.opts.Glyphs.Gone, figure.CautionInk
 		}
-		lines := wrap(point.What, c.r.W-2)
+		lines := m.wrapIn(point.What, c.r.W-2)
 		for i, l := range lines {
 			if i == 0 {
 				c.line(piece{ink, string(sign) + " "}, piece{figure.Plain, l})

@@ -20,7 +20,7 @@ func (m *Model) sideFindings(c *column) {
 	if empty {
 		ps := []piece{{figure.Plain, "nothing placed yet"}}
 		if m.doc.practice == nil {
-			ps = append(ps, piece{figure.Dim, "  "}, piece{figure.Key, "R"}, piece{figure.Dim, " plans"})
+			ps = append(ps, piece{figure.Dim, "  "}, piece{figure.Key, m.keyOf("plan")}, piece{figure.Dim, " plans"})
 		}
 		c.line(ps...)
 	}
@@ -56,7 +56,7 @@ func (m *Model) sideFindings(c *column) {
 func (m *Model) sideHidden(c *column) {
 	c.head("findings")
 	if m.doc.practice.x.Findings == lesson.Asked {
-		c.line(piece{figure.Key, " G"}, piece{figure.Dim, " asks the rules"})
+		c.line(piece{figure.Key, " " + m.keyOf("ask-rules")}, piece{figure.Dim, " asks the rules"})
 		return
 	}
 	c.para(1, figure.Dim, "come with the mark")
@@ -84,12 +84,12 @@ func grouped(found []rule.Finding) []group {
 // linesOf is how many lines a finding takes with all it says.
 func (m *Model) linesOf(c *column, f rule.Finding) int {
 	w := c.r.W - 3
-	n := 1 + len(wrap(f.Message(), w)) + len(wrap(m.seenAs(f), w))
+	n := 1 + len(m.wrapIn(f.Message(), w)) + len(m.wrapIn(m.seenAs(f), w))
 	if f.On != sheet.OnSheet {
-		n += len(wrap(f.Where(), w))
+		n += len(m.wrapIn(f.Where(), w))
 	}
 	if f.Accepted != nil {
-		n += len(wrap("accepted: "+f.Accepted.Reason, w))
+		n += len(m.wrapIn("accepted: "+f.Accepted.Reason, w))
 	}
 	return n
 }

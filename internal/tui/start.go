@@ -91,7 +91,7 @@ func (s *startPage) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 	case "d":
 		return m.listDemonstrations()
 	case "?":
-		m.push(newKeyPage())
+		m.push(newKeyPage(m))
 	case "q", "esc", "ctrl+c":
 		return tea.Quit
 	}

@@ -119,7 +119,7 @@ func (t *training) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 		m.out.Forget()
 	case "esc", "q", "ctrl+c":
 		m.pop()
-		m.tell("F goes on; what was made besides the plan is placed with space")
+		m.tell(m.keyOf("fit") + " goes on; what was made besides the plan is placed with " + m.keyOf("place"))
 	default:
 		m.tell("no command is on " + msg.String() + " here")
 	}

@@ -124,12 +124,12 @@ func (m *Model) whatNext() string {
 	case !in:
 		next = "nothing is in any more"
 	case last.Kind.Fits():
-		next = "I goes round to look at every bond; due back from " + due.From.Format(time.DateOnly)
+		next = m.keyOf("inspect") + " goes round to look at every bond; due back from " + due.From.Format(time.DateOnly)
 	default:
 		next = "due back from " + due.From.Format(time.DateOnly) + " to " + due.By.Format(time.DateOnly)
 	}
 	if left := len(visit.LeftToMend(s, len(s.Visits)-1)); left > 0 {
-		next = bondsOf(left) + " left to mend, V lists them; " + next
+		next = bondsOf(left) + " left to mend, " + m.keyOf("visits") + " lists them; " + next
 	}
 	return fmt.Sprintf("%s finished; %s", last.Kind, next)
 }
@@ -155,7 +155,7 @@ func visitLines(m *Model) []pageLine {
 		}
 		lines = append(lines, pageLine{head: true, text: part.Head})
 		for _, text := range part.Lines {
-			for _, l := range printable.Wrap(text, visitsWidth, " ", "     ") {
+			for _, l := range printable.Wrap(m.inUnit(text), visitsWidth, " ", "     ") {
 				lines = append(lines, pageLine{text: l})
 			}
 		}
@@ -194,7 +194,7 @@ func (m *Model) askToDropVisit() {
 		m.tell("there is no visit to take away")
 		return
 	}
-	m.push(&question{"take the last visit away", fmt.Sprintf("%s of %s, with all that is recorded in it, would be gone from the sheet. u brings it back.", visit.The(last.Kind), last.Date), []answer{
+	m.push(&question{"take the last visit away", fmt.Sprintf("%s of %s, with all that is recorded in it, would be gone from the sheet. %s brings it back.", visit.The(last.Kind), last.Date, m.keyOf("undo")), []answer{
 		{"d", "take it away", func(m *Model) tea.Cmd {
 			s := m.doc.sheet()
 			m.tell(m.doc.tell("take away "+visit.The(last.Kind), s.WithoutVisit(len(s.Visits)-1), "taken away: "+visit.The(last.Kind)+" of "+last.Date))

@@ -5,6 +5,7 @@ import (
 
 	"example.org/underveil/internal/figure"
 	"example.org/underveil/internal/rule"
+	"example.org/underveil/internal/unit"
 	"example.org/underveil/internal/why"
 )
 
@@ -43,11 +44,11 @@ func (w *workings) key(m *Model, msg tea.KeyMsg) tea.Cmd {
 }
 
 func (w *workings) draw(m *Model) {
-	in, width := m.boxBeside(min(100, m.scr.W), w.title, func(width int) int { return len(w.wrapped(width)) + 4 })
-	lines := w.wrapped(width)
+	in, width := m.boxBeside(min(100, m.scr.W), w.title, func(width int) int { return len(w.page(m, width)) + 4 })
+	lines := w.page(m, width)
 	w.rows, w.lines = in.H-2, len(lines)
 	if !w.opened {
-		w.top, w.opened = w.begins(width), true
+		w.top, w.opened = w.begins(m, width), true
 	}
 	w.top = max(0, min(w.top, len(lines)-w.rows))
 	for i := 0; i < w.rows && w.top+i < len(lines); i++ {
@@ -62,18 +63,18 @@ func (w *workings) draw(m *Model) {
 }
 
 // begins is the line with which the section of the reading begins; 0 where it has none.
-func (w *workings) begins(width int) int {
+func (w *workings) begins(m *Model, width int) int {
 	for i, sec := range w.sections {
 		if sec.Reading.Kind != rule.ByZone && sec.Reading.Kind == w.reading.Kind && sec.Reading.Way == w.reading.Way {
 			before := workings{sections: w.sections[:i]}
-			return len(before.wrapped(width)) + 1 // and the blank line between
+			return len(before.wrapped(m, width)) + 1 // and the blank line between
 		}
 	}
 	return 0
 }
 
-// wrapped is the sections in lines of a width, what goes on from a line above indented.
-func (w *workings) wrapped(width int) []piece {
+// wrapped is the sections in lines of a width, what goes on from a line above indented. Sums stay in mm, which they come out in.
+func (w *workings) wrapped(m *Model, width int) []piece {
 	var lines []piece
 	for i, sec := range w.sections {
 		if i > 0 {
@@ -81,7 +82,7 @@ func (w *workings) wrapped(width int) []piece {
 		}
 		lines = append(lines, piece{figure.Title, sec.Title})
 		for _, text := range sec.Lines {
-			for k, part := range wrap(text, width-4) {
+			for k, part := range m.wrapIn(text, width-4) {
 				indent := "  "
 				if k > 0 {
 					indent = "    "
@@ -89,6 +90,15 @@ func (w *workings) wrapped(width int) []piece {
 				lines = append(lines, piece{figure.Plain, indent + part})
 			}
 		}
+	}
+	return lines
+}
+
+// page is all that is shown, in lines of a width.
+func (w *workings) page(m *Model, width int) []piece {
+	lines := w.wrapped(m, width)
+	if m.opts.Units != unit.MM {
+		lines = append(lines, piece{figure.Plain, ""}, piece{figure.Dim, why.InMM})
 	}
 	return lines
 }

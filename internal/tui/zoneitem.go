@@ -179,11 +179,11 @@ func (it zoneItem) label(s *sheet.Sheet) (name, value string) {
 		info, _ := it.limit.Info()
 		return it.limit.Words(), fmt.Sprintf("%g %s", v, info.Unit)
 	case it.turn == sheet.HalfUpSection:
-		return string(it.turn), fmt.Sprintf("%+g", v)
+		return string(it.turn), fmt.Sprintf("%+g mm", v)
 	case it.up:
-		return "  higher", fmt.Sprintf("%+g", v)
+		return "  higher", fmt.Sprintf("%+g mm", v)
 	case it.turn != "":
-		return string(it.turn), fmt.Sprintf("%+g", v)
+		return string(it.turn), fmt.Sprintf("%+g mm", v)
 	}
-	return it.point.String(), fmt.Sprintf("%+g", v)
+	return it.point.String(), fmt.Sprintf("%+g mm", v)
 }

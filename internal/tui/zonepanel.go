@@ -164,7 +164,7 @@ func (p *zonePanel) typed(m *Model) *form {
 	it, s := p.items[p.at], m.doc.sheet()
 	name, _ := it.label(s)
 	v, low, high := it.value(s)
-	hint := fmt.Sprintf("%s, from %g to %g", it.unit(), low, high)
+	hint := fmt.Sprintf("from %g to %g %s", low, high, it.unit())
 	return &form{title: it.name(), note: it.explained(s),
 		fields: []*field{numberField(strings.TrimSpace(name), v, hint).in(it.unit())},
 		take: func(m *Model, fm *form) (tea.Cmd, error) {
@@ -181,7 +181,7 @@ func (p *zonePanel) change(m *Model, steps float64) {
 	v, low, high := p.items[p.at].value(m.doc.sheet())
 	by := steps * p.items[p.at].step()
 	if v+by < low || v+by > high {
-		m.tell(fmt.Sprintf("from %g to %g, and no further", low, high))
+		m.tell(fmt.Sprintf("from %g to %g %s, and no further", low, high, p.items[p.at].unit()))
 	}
 	p.refused(m, p.set(m, math.Round(math.Min(math.Max(v+by, low), high)*1e6)/1e6)) // 0.35 + 0.01 is 0.36
 }
@@ -254,7 +254,8 @@ func (p *zonePanel) draw(m *Model) {
 		m.scr.Text(r.X, r.Y+1, r.W, figure.Dim, "map: "+m.readingName())
 	}
 	step := p.items[p.at].step()
-	help := []string{fmt.Sprintf("left right: by %g", step), fmt.Sprintf("with shift: by %g", 5*step), "or type it; Del: reset", "PgDn on  Esc done"}
+	unit := p.items[p.at].unit()
+	help := []string{m.inUnit(fmt.Sprintf("left right: by %g %s", step, unit)), m.inUnit(fmt.Sprintf("with shift: by %g %s", 5*step, unit)), "or type it; Del: reset", "PgDn on  Esc done"}
 	rows := r.H - 3 - len(help)
 	first := p.at
 	if p.items[first-1].head != "" {
@@ -276,7 +277,7 @@ func (p *zonePanel) draw(m *Model) {
 // well.
 func (p *zonePanel) explain(m *Model, l layout) {
 	rows := []cells.Rect{l.status, l.keys}
-	lines := wrap(p.items[p.at].explained(m.doc.sheet()), l.keys.W-2)
+	lines := wrap(m.inWords(p.items[p.at].explained(m.doc.sheet())), l.keys.W-2)
 	for i, r := range rows[max(0, len(rows)-len(lines)):] {
 		m.scr.Fill(r, figure.Plain, ' ')
 		m.scr.Text(r.X+1, r.Y, r.W-2, figure.Label, lines[i])
@@ -290,6 +291,7 @@ func (p *zonePanel) drawItem(m *Model, r cells.Rect, it zoneItem, here bool) {
 		return
 	}
 	name, value := it.label(s)
+	value = m.inUnit(value)
 	ink := figure.Label
 	switch {
 	case it.idle(s):

@@ -13,6 +13,9 @@ import (
 	"example.org/underveil/internal/slots"
 )
 
+// InMM is said below sections whose lengths are shown in another unit: their sums would not come out in it.
+const InMM = "Sums stay in mm, in which they are worked."
+
 // Section is one step of a derivation.
 type Section struct {
 	Title   string
@@ -143,7 +146,7 @@ func result(f rule.Finding) Section {
 // measures are the tapes and the head that they give.
 func (a *account) measures() {
 	m, sec := a.sheet.Measures, a.section("the head")
-	sec.say("tapes: %g mm round, %g ear to ear, %g front to nape, %g across the nape",
+	sec.say("tapes: %g mm round, %g mm ear to ear, %g mm front to nape, %g mm across the nape",
 		float64(m.Circumference), float64(m.EarToEar), float64(m.FrontToNape), float64(m.NapeWidth))
 	sec.say("the head that meets them has its top %.0f mm above the ears and %.0f cm² of scalp within the hairline",
 		float64(a.table.Head.EarToTop()), a.table.Roots().Scalp())
@@ -174,7 +177,7 @@ func (a *account) distances(on *slots.Slot) {
 		if d > scalp.FarReach {
 			estimate = "about "
 		}
-		sec.say("%s%.1f mm from %s, at least %g (%s)", estimate, float64(d), what, least, source)
+		sec.say("%s%.1f mm from %s, at least %g mm (%s)", estimate, float64(d), what, least, source)
 	}
 	against("the nape hairline", on.Nape, a.sheet.Nape())
 	against("the hairline round the ear", on.Ear, sheet.LimitEar)
@@ -190,6 +193,6 @@ func (a *account) distances(on *slots.Slot) {
 		sec.say("%.1f mm %s the fringe triangle", math.Abs(float64(on.Fringe)), where)
 	}
 	for i, d := range on.KeepOff {
-		sec.say("%.1f mm from the middle of patch %d, at least %g (the patch on this sheet)", float64(d), i+1, float64(a.sheet.KeepOff[i].Radius))
+		sec.say("%.1f mm from the middle of patch %d, at least %g mm (the patch on this sheet)", float64(d), i+1, float64(a.sheet.KeepOff[i].Radius))
 	}
 }

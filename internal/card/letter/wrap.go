@@ -54,6 +54,10 @@ func (s *Setter) Wrap(width float64, spans ...Span) []Row {
 	return rows
 }
 
+// longestWord is more runes than a row of a page has room for, with the marks that may stand on its letters. A longer word is broken without
+// measuring all of it for each row.
+const longestWord = 2000
+
 // paragraph is a text of several spans that is being broken.
 type paragraph struct {
 	setter *Setter
@@ -70,7 +74,7 @@ func (p *paragraph) breaks(width float64) []int {
 	from, room := 0, width
 	for _, word := range p.words() {
 		for {
-			if p.width(word.from, word.to) <= room+slack {
+			if word.to-word.from <= longestWord && p.width(word.from, word.to) <= room+slack {
 				room -= p.full(word.from, word.to)
 				break
 			}

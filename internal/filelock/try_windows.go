@@ -1,4 +1,4 @@
-package recovery
+package filelock
 
 import (
 	"errors"
@@ -7,15 +7,13 @@ import (
 	"golang.org/x/sys/windows"
 )
 
-// How a file is locked: by one alone, or by several who only read it.
 const (
 	alone  = windows.LOCKFILE_EXCLUSIVE_LOCK
 	shared = 0
 )
 
-// tryLock locks a file for as long as it is open, or returns ErrTaken at once. Closing it or the end of the process, however
-// it comes, takes the lock away. What is locked on Windows nobody else can read, so it is a byte far beyond the end.
-func tryLock(f *os.File, how uint32) error {
+// What is locked on Windows nobody else can read, so it is a byte far beyond the end.
+func try(f *os.File, how uint32) error {
 	const farAway = 1 << 30 // times 4 GiB
 	at := &windows.Overlapped{OffsetHigh: farAway}
 	err := windows.LockFileEx(windows.Handle(f.Fd()), how|windows.LOCKFILE_FAIL_IMMEDIATELY, 0, 1, 0, at)
@@ -27,6 +25,3 @@ func tryLock(f *os.File, how uint32) error {
 	}
 	return &os.PathError{Op: "lock", Path: f.Name(), Err: err}
 }
-
-// syncFolder has nothing to do: Windows offers no way to sync a folder, and journals its names itself.
-func syncFolder(string) {}
