@@ -62,8 +62,12 @@ func (p *plain) ended(how string) error {
 	}
 	if m.rec != nil && len(m.rec.steps) > 0 {
 		p.say(how + "; the recording is not saved")
+		lost = ErrNotSaved
 	}
 	switch {
+	case d.practice.lost(d.sheet()):
+		p.say(how + "; what was done can't be kept on this machine, and was not handed in")
+		return ErrNotSaved
 	case d.practice != nil, !d.changed(): // what is practised is kept as it is made
 		if how == "stopped" {
 			p.say(either(lost == nil, "stopped; nothing was unsaved", "stopped; nothing else was unsaved"))

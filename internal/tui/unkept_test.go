@@ -1,8 +1,10 @@
 package tui
 
 import (
+	"errors"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"example.org/underveil/internal/hold"
@@ -74,6 +76,18 @@ func TestLeavingWhatGoesOnFromNothing(t *testing.T) {
 	e.practises("place")
 	e.press("r", "q")
 	e.says("not kept")
+}
+
+// Nor does the dialogue end as if nothing were lost.
+func TestTheInputEndsOverWhatCantBeKept(t *testing.T) {
+	e := nowhereToKeep(t)
+	var said strings.Builder
+	p := newPlain(&said, e.m.opts)
+	p.begin(&Opened{Practice: true, Exercise: exerciseOf(t, "place"), Learner: "ML"})
+	p.line("paint")
+	if err := p.ended("the input ended"); !errors.Is(err, ErrNotSaved) || !strings.Contains(said.String(), "can't be kept on this machine, and was not handed in") {
+		t.Errorf("%v, said\n%s", err, said.String())
+	}
 }
 
 // Once it can be kept, leaving does not ask any more.
