@@ -61,10 +61,12 @@ func TestNothingIsTakenInOverWhatCanBeMadeAgain(t *testing.T) {
 	e.press("space", "u")
 	e.elsewhere("theirs")
 	e.says("what can be made again here")
-	e.press("Esc", "U")
+	e.press("k", "U")
 	if len(e.steps()) != 1 {
 		t.Errorf("steps: %q", e.steps())
 	}
+	e.press("u", "q") // as the file was, and it is no longer so
+	e.says("not saved")
 
 	kept, d := t.TempDir(), folder(t, "one.toml")
 	e = opened(t, d, "one.toml", kept)

@@ -125,7 +125,7 @@ func (m *Model) askAboutOutside(msg lookedMsg) {
 	}
 	m.ask(&question{"the file has changed", text, []answer{
 		{"k", "keep what is here; saving puts it in place of the file, and " + m.keyOf("earlier") + " brings that back", func(m *Model) tea.Cmd {
-			d.stamp, d.told = msg.stamp, msg.stamp
+			d.stamp, d.told, d.saved = msg.stamp, msg.stamp, nil // no file has it
 			m.tell("kept as it is here; " + m.keyOf("save") + " puts it in place of the file")
 			return nil
 		}},

@@ -79,6 +79,8 @@ func (m *Model) saveTo(d *document, path string, over bool, then func(*Model) te
 	}
 }
 
+// wasSaved takes note of what came of a save, as far as that is still about what is open: a save can hang, and come back when the sheet has
+// another file, or is left.
 func (m *Model) wasSaved(msg savedMsg) tea.Cmd {
 	d := msg.doc
 	delete(d.saving, msg.path)
