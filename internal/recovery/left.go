@@ -145,7 +145,7 @@ func look(path string) (*Left, error) {
 	if left.Origin, left.Record, ok = read(data); ok {
 		return left, nil
 	}
-	ours := len(data) == 0 || bytes.HasPrefix(data, []byte(magic)) // a newer program's is not to be thrown away
+	ours := bytes.HasPrefix(data, []byte(magic)) || bytes.HasPrefix([]byte(magic), data) // a newer program's is not to be thrown away
 	if info, err := f.Stat(); err == nil && ours && time.Since(info.ModTime()) > unreadableFor {
 		_ = f.Close()
 		_ = left.Drop()

@@ -410,7 +410,7 @@ func TestOldLogs(t *testing.T) {
 	bad, young := filepath.Join(string(f), "1-2-3.log"), filepath.Join(string(f), "note.log")
 	notOurs := filepath.Join(string(f), "note.txt")
 	for _, path := range []string{bad, young, notOurs} {
-		if err := os.WriteFile(path, []byte("?"), 0o600); err != nil {
+		if err := os.WriteFile(path, []byte(magic[:5]), 0o600); err != nil {
 			t.Fatal(err)
 		}
 	}
