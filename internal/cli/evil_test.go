@@ -274,6 +274,7 @@ func TestEvilArguments(t *testing.T) {
 	e := evilHome(t)
 	e.put("a.toml", evilFolder+"/folder/formula.toml")
 	a := filepath.Join(e.home, "a.toml")
+	t.Chdir(t.TempDir()) // where a card under such a name may lie
 	for _, text := range []string{"\x1b[2J", "underveil: \x1b[2J.toml", "\u009b31m\u202e", "x\ny\rz", "\xff\xfe", "e" + strings.Repeat("\u0301", 99), "", " ", "-", "--", "--\x1b]0;x\a", "-\u202e", "%s%n",
 		strings.Repeat("x", 5000), "underveil: \x1b[2J.pdf"} {
 		for _, args := range [][]string{{text}, {text, text}, {"check", text}, {"check", "--format", text, a}, {"show", text}, {"show", a, text}, {"why", a, text}, {"view", a, "--from", text},
