@@ -97,7 +97,7 @@ func save(versions earlier.Folder, path string, s *sheet.Sheet) (told, mark stri
 	var say []string
 	names := otherNames(path)
 	if kept := versions.Keep(path, data); kept != nil {
-		say = append(say, "what was in it before could not be kept: "+innermost(kept).Error())
+		say = append(say, "what was in it before could not be kept: "+ordinary.Cause(kept).Error())
 	}
 	switch err := sheetfile.WriteAtomic(path, data); {
 	case errors.Is(err, sheetfile.ErrUnconfirmed): // it is there all the same
@@ -135,12 +135,4 @@ func inState(name string) string {
 		return ""
 	}
 	return filepath.Join(d, name)
-}
-
-// innermost is the first cause of an error, without what was said around it.
-func innermost(err error) error {
-	for inner := errors.Unwrap(err); inner != nil; inner = errors.Unwrap(err) {
-		err = inner
-	}
-	return err
 }

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"example.org/underveil/internal/filelock"
+	"example.org/underveil/internal/ordinary"
 	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/recovery"
 	"example.org/underveil/internal/sheetfile"
@@ -76,13 +77,13 @@ func (s *survey) folder(name, path string, locks bool) (there bool) {
 		s.line(name, path+", made when it is needed")
 		if at := above(path); at != "" {
 			if _, err := s.try(at, false); err != nil {
-				s.amiss("make it, or see to it that the folder above can be written", "%s can't be made: %v", path, innermost(err))
+				s.amiss("make it, or see to it that the folder above can be written", "%s can't be made: %v", path, ordinary.Cause(err))
 			}
 		}
 		return false
 	case err != nil:
 		s.line(name, path)
-		s.amiss("see to it that it is a folder of yours", "%s can't be looked at: %v", path, innermost(err))
+		s.amiss("see to it that it is a folder of yours", "%s can't be looked at: %v", path, ordinary.Cause(err))
 		return false
 	case !info.IsDir():
 		s.line(name, path)
@@ -93,7 +94,7 @@ func (s *survey) folder(name, path string, locks bool) (there bool) {
 	tried, err := s.try(path, locks)
 	if err != nil {
 		tried = "can't be written"
-		s.amiss("see to it that there is room and that the folder may be written", "%s can't be written: %v", path, innermost(err))
+		s.amiss("see to it that there is room and that the folder may be written", "%s can't be written: %v", path, ordinary.Cause(err))
 	}
 	s.line(name, path)
 	s.line("", strings.Join(append(told, tried), ", "))
@@ -107,7 +108,7 @@ func (s *survey) file(name, path, missing string) {
 		s.line(name, missing)
 	case err != nil:
 		s.line(name, "there")
-		s.amiss("see to it that it can be read", "%s can't be looked at: %v", path, innermost(err))
+		s.amiss("see to it that it can be read", "%s can't be looked at: %v", path, ordinary.Cause(err))
 	default:
 		s.line(name, strings.Join(append([]string{"there"}, s.about(path, info, "chmod 600 ")...), ", "))
 	}
@@ -166,7 +167,7 @@ func (s *survey) try(folder string, locks bool) (told string, err error) {
 	case errors.Is(err, errNoLock):
 		s.amiss("keep it on a disk of this machine", "the disk of %s lets one program in where another has locked a file", folder)
 	case err != nil:
-		s.amiss("keep it on a disk of this machine; here nothing that is not saved can be kept", "the disk of %s has no locks: %v", folder, innermost(err))
+		s.amiss("keep it on a disk of this machine; here nothing that is not saved can be kept", "the disk of %s has no locks: %v", folder, ordinary.Cause(err))
 	default:
 		return "can be written, locks hold", nil
 	}

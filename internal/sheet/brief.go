@@ -1,6 +1,6 @@
 package sheet
 
-import "fmt"
+import "example.org/underveil/internal/printable"
 
 // Brief is how much is on a sheet, in words: what tells two states of it apart at a glance.
 func Brief(s *Sheet) string {
@@ -10,17 +10,10 @@ func Brief(s *Sheet) string {
 	}
 	text := "no bonds"
 	if bonds > 0 {
-		text = counted(bonds, "bond") + " in " + counted(len(s.Rows), "row")
+		text = printable.Count(bonds, "bond") + " in " + printable.Count(len(s.Rows), "row")
 	}
 	if n := len(s.Visits); n > 0 {
-		text += " and " + counted(n, "visit")
+		text += " and " + printable.Count(n, "visit")
 	}
 	return text
-}
-
-func counted(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }

@@ -87,5 +87,5 @@ func unreadable(kind *schema, path string, err error) *Error {
 	if a, known := systemAdviceOnReading(err); known {
 		return newError(path, a.problem, a.remedy, err)
 	}
-	return newError(path, innermost(err), "try again, or copy the file elsewhere", err)
+	return newError(path, ordinary.Cause(err).Error(), "try again, or copy the file elsewhere", err)
 }

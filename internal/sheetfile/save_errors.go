@@ -10,6 +10,7 @@ import (
 	"strings"
 	"syscall"
 
+	"example.org/underveil/internal/ordinary"
 	"example.org/underveil/internal/printable"
 )
 
@@ -44,7 +45,7 @@ var ErrUnconfirmed = errors.New("the disk did not confirm it")
 
 // unconfirmed explains that the sheet is saved, but perhaps not for good.
 func unconfirmed(path string, cause error) error {
-	a := advice{"the disk did not confirm it: " + innermost(cause), "save again, or save elsewhere as well"}
+	a := advice{"the disk did not confirm it: " + ordinary.Cause(cause).Error(), "save again, or save elsewhere as well"}
 	return newSaveError(path, a, "the new sheet is in place, but a power cut might undo that", errors.Join(ErrUnconfirmed, cause))
 }
 
@@ -75,7 +76,7 @@ func adviseOn(folder string, cause error) advice {
 	case errors.Is(cause, fs.ErrPermission):
 		return advice{"no permission to write there", "have it allowed or save elsewhere"}
 	}
-	return advice{innermost(cause), "try again or save elsewhere"}
+	return advice{ordinary.Cause(cause).Error(), "try again or save elsewhere"}
 }
 
 // adviseOnFolder is about a file that cannot be made because the system finds something missing. It may find so in a
@@ -117,12 +118,4 @@ func tidy(folder string) string {
 
 func stepsUp(path string) bool {
 	return slices.Contains(strings.Split(filepath.ToSlash(path), "/"), "..")
-}
-
-// innermost returns the text of the first cause, without the names of system calls and temporary files around it.
-func innermost(err error) string {
-	for inner := errors.Unwrap(err); inner != nil; inner = errors.Unwrap(err) {
-		err = inner
-	}
-	return err.Error()
 }

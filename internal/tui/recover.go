@@ -3,7 +3,6 @@ package tui
 import (
 	"bytes"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"path/filepath"
 	"strings"
@@ -12,6 +11,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/underveil/internal/figure"
+	"example.org/underveil/internal/ordinary"
 	"example.org/underveil/internal/printable"
 	"example.org/underveil/internal/recovery"
 	"example.org/underveil/internal/scalp"
@@ -66,7 +66,7 @@ func (m *Model) keep() {
 	err := k.log.Keep(k.origin, recovery.Record{At: m.opts.Unsaved.Now(), Place: m.placeNow(), Sheet: m.opts.Unsaved.Encode(k.sheet)})
 	if err != nil {
 		if !m.unkept { // told once, for it never stops the work
-			m.warn(fmt.Sprintf("save often: a crash would lose changes (%v: %s)", cause(err), m.opts.Unsaved.Folder))
+			m.warn(fmt.Sprintf("save often: a crash would lose changes (%v: %s)", ordinary.Cause(err), m.opts.Unsaved.Folder))
 		}
 		m.unkept = true
 		return
@@ -83,14 +83,6 @@ func originOf(path, stamp string) recovery.Origin {
 		path = full
 	}
 	return recovery.Origin{Path: path, Stamp: stamp}
-}
-
-// cause is an error without the file that it is about.
-func cause(err error) error {
-	for inner := errors.Unwrap(err); inner != nil; inner = errors.Unwrap(err) {
-		err = inner
-	}
-	return err
 }
 
 // backAtFile reports whether something left unfinished was taken up here, and that was taken back. Then it stays left
@@ -197,7 +189,7 @@ func (m *Model) offer(all []*recovery.Left) {
 			text += " The file has been changed since. What was left would be put in place of what is in it now; " + m.keyOf("undo") + " brings the file back."
 		}
 		text += m.unlike(left)
-		m.askAbout(left, text, (*Model).takeUpHere, func(m *Model) { m.offer(all[i+1:]) })
+		m.askAbout(left, text, "; "+m.keyOf("undo")+" brings back what is saved", (*Model).takeUpHere, func(m *Model) { m.offer(all[i+1:]) })
 		return
 	}
 }
@@ -209,17 +201,14 @@ func (m *Model) offerAlone(left *recovery.Left, next func(*Model)) {
 		text = left.Path + " can't be opened. The sheet in it, "
 	}
 	text += m.titleOf(left) + ", was left " + m.howLeft(left)
-	m.askAbout(left, text, (*Model).takeUpAlone, next)
+	m.askAbout(left, text, "", (*Model).takeUpAlone, next)
 }
 
-// askAbout asks what is to become of something left over; next goes on when it was dropped.
-func (m *Model) askAbout(left *recovery.Left, text string, takeUp func(*Model, *recovery.Left) tea.Cmd, next func(*Model)) {
-	up := "take it up where it was left"
-	if m.doc != nil && m.doc.path != "" && text[:4] == "This" {
-		up += "; " + m.keyOf("undo") + " brings back what is saved"
-	}
+// askAbout asks what is to become of something left over. back is how to take taking it up back, as the end of a sentence; next goes on when
+// it was dropped.
+func (m *Model) askAbout(left *recovery.Left, text, back string, takeUp func(*Model, *recovery.Left) tea.Cmd, next func(*Model)) {
 	m.push(&question{"left unfinished", text, []answer{
-		{"t", up, func(m *Model) tea.Cmd { return takeUp(m, left) }},
+		{"t", "take it up where it was left" + back, func(m *Model) tea.Cmd { return takeUp(m, left) }},
 		{"l", "leave it for later; it will be offered again", nothing},
 		{"d", "drop it for good", func(m *Model) tea.Cmd {
 			if err := left.Drop(); err != nil {

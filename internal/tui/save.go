@@ -171,8 +171,10 @@ func (m *Model) unlessUnsaved(do func(*Model) tea.Cmd) tea.Cmd {
 		return m.unlessRecording(do)
 	}
 	text, answers := "This sheet has changes that are not saved.", []answer{{"s", "save it first", func(m *Model) tea.Cmd { return m.saveThen(do) }}}
-	if s := m.doc.saved; s != nil && sheet.Brief(s) != sheet.Brief(m.doc.sheet()) {
-		text += " It has " + sheet.Brief(m.doc.sheet()) + "; it had " + sheet.Brief(s) + "."
+	if s := m.doc.saved; s != nil {
+		if had, has := sheet.Brief(s), sheet.Brief(m.doc.sheet()); had != has {
+			text += " It has " + has + "; it had " + had + "."
+		}
 	}
 	lose := func(m *Model) tea.Cmd {
 		m.doc.kept.later = false
