@@ -100,8 +100,10 @@ var faults = []struct {
 		one.WaitFor("saved to")
 		w.wantFile(w.after)
 		one.Quit("q")
+		two.Press("Esc")
+		w.sees(two, "Something else has changed") // it looks by itself, and tells once
 		two.Press("Esc", "Ctrl+S")
-		w.sees(two, "has changed")
+		w.sees(two, "that file has changed")
 		w.wantFile(w.after)
 		two.Press("Esc")
 		two.Quit("q", "d")
@@ -195,7 +197,7 @@ var faults = []struct {
 				s = w.open()
 				s.WaitFor("left unfinished")
 				s.Press("t")
-				s.WaitFor("9 bonds")
+				s.WaitFor("taken up where it was left")
 				s.Quit("q", "d")
 			case string(w.after):
 			default:
@@ -272,7 +274,7 @@ func (w *bench) edit() *ptytest.Session {
 func (w *bench) sees(s *ptytest.Session, texts ...string) {
 	w.t.Helper()
 	for _, text := range texts {
-		s.WaitScreen(func(term *ptytest.Terminal) bool { return strings.Contains(flowing(term.Text()), text) }, text)
+		s.WaitNew(func(screen string) bool { return strings.Contains(flowing(screen), text) }, text)
 		w.said = append(w.said, text)
 	}
 }
@@ -339,7 +341,7 @@ func (w *bench) killed(sig syscall.Signal, why string) {
 	s = w.open()
 	w.sees(s, "with 1 unsaved change: "+why)
 	s.Press("t")
-	s.WaitFor("9 bonds")
+	s.WaitFor("taken up where it was left")
 	s.Press("Ctrl+S")
 	s.WaitFor("saved to")
 	w.wantFile(w.after)

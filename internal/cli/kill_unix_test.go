@@ -409,7 +409,8 @@ func TestTwoWindowsOneKilled(t *testing.T) {
 	two, _ := v.run()
 	two.WaitFor("open in another window")
 	two.Press("l")
-	two.WaitFor("nothing placed yet")
+	two.WaitGone("open in another window")
+	two.WaitScreen(func(term *ptytest.Terminal) bool { return strings.Contains(term.Text(), "nothing placed yet") }, "the sheet as it was saved")
 	if strings.Contains(two.Term.Text(), "unfinished") {
 		t.Fatalf("offered while it is open elsewhere:\n%s", two.Term.Text())
 	}
@@ -442,7 +443,7 @@ func TestTwoWindowsOneKilled(t *testing.T) {
 	s = ptytest.Start(t, opts, v.path)
 	s.WaitFor("never saved")
 	s.Press("Enter")
-	s.WaitFor("left unfinished")
+	s.WaitFor("take it up where it was left")
 	s.Press("t")
 	s.WaitFor(" bonds")
 	s.Press("Ctrl+S", "Enter")

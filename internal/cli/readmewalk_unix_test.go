@@ -111,7 +111,6 @@ func typeInReadme(t *testing.T, dir string, env []string, s step) {
 	t.Helper()
 	session := ptytest.Start(t, ptytest.Options{Cols: 120, Rows: 40, Dir: dir, Env: env}, append([]string{theProgram(t)}, strings.Fields(s.command)...)...)
 	session.WaitScreen(func(term *ptytest.Terminal) bool { return term.AltScreen() && strings.TrimSpace(term.Text()) != "" }, "the first screen of underveil "+s.command)
-	session.Settle()
 	for i, r := range s.rows {
 		for j, key := range r.keys {
 			if text, typed := strings.CutPrefix(key, "type "); typed {
@@ -120,7 +119,6 @@ func typeInReadme(t *testing.T, dir string, env []string, s step) {
 			}
 			if i < len(s.rows)-1 || j < len(r.keys)-1 {
 				session.Press(keyNamed(key))
-				session.Settle()
 				continue
 			}
 			if code := session.Quit(keyNamed(key)); code != 0 { // the last key of all leaves

@@ -11,8 +11,11 @@ import (
 	"example.org/underveil/internal/sheetfile"
 )
 
-// mostRecent is how many sheets are remembered.
-const mostRecent = 10
+// So many sheets that were open lately are offered, and so many remembered: those that are not there now may be there again.
+const (
+	mostRecent     = 10
+	mostRemembered = 3 * mostRecent
+)
 
 // stateDir is the user's folder for what a program remembers by itself.
 func stateDir() (string, error) {
@@ -35,21 +38,28 @@ func recentFile() (string, error) {
 // recentSheets are the sheets that were open lately and are still there, the last
 // first. It is a help and nothing more: when it can't be read there are none.
 func recentSheets() []string {
-	path, err := recentFile()
-	if err != nil {
-		return nil
-	}
-	data, err := ordinary.Read(path, 1<<16)
-	if err != nil {
-		return nil
-	}
 	var list []string
-	for p := range strings.SplitSeq(string(data), "\n") {
-		if _, err := os.Stat(p); err == nil && p != "" && len(list) < mostRecent {
+	for _, p := range remembered() {
+		if _, err := os.Stat(p); err == nil && len(list) < mostRecent {
 			list = append(list, p)
 		}
 	}
 	return list
+}
+
+// remembered are the paths of the sheets that were open lately, whether they are still there or not: one may be on a disk that comes back, or
+// at the far end of a line that is slow.
+func remembered() []string {
+	path, err := recentFile()
+	if err != nil {
+		return nil
+	}
+	data, err := ordinary.Read(path, 1<<17)
+	if err != nil {
+		return nil
+	}
+	list := slices.DeleteFunc(strings.Split(string(data), "\n"), func(p string) bool { return p == "" })
+	return list[:min(len(list), mostRemembered)]
 }
 
 // remember puts a sheet at the head of the recent ones. Only its path is kept, for
@@ -63,9 +73,9 @@ func remember(path string) {
 	if err != nil || os.MkdirAll(filepath.Dir(at), 0o700) != nil {
 		return
 	}
-	list := slices.DeleteFunc(recentSheets(), func(p string) bool { return p == full })
+	list := slices.DeleteFunc(remembered(), func(p string) bool { return p == full })
 	list = append([]string{full}, list...)
-	list = list[:min(len(list), mostRecent)]
+	list = list[:min(len(list), mostRemembered)]
 	_ = sheetfile.WriteAtomic(at, []byte(strings.Join(list, "\n")+"\n"))
 }
 
@@ -75,7 +85,7 @@ func forgetRecent(path string) error {
 	if err != nil {
 		return err
 	}
-	before, full := recentSheets(), ordinary.Resolve(path)
+	before, full := remembered(), ordinary.Resolve(path)
 	list := slices.DeleteFunc(slices.Clone(before), func(p string) bool { return ordinary.Resolve(p) == full })
 	if len(list) == len(before) {
 		return nil

@@ -120,16 +120,12 @@ func TestSettingsOnATerminal(t *testing.T) {
 	s.WaitFor("58 strands")
 	s.Press("x")
 	s.WaitFor("mouse on")
-	s.Settle()
-	if !s.Term.Mode(mouseMoves) {
-		t.Error("the mouse is not used after x")
-	}
+	used := func(term *ptytest.Terminal) bool { return term.Mode(mouseMoves) } // the switch comes by itself
+	s.WaitScreen(used, "the mouse used after x")
 	leave(t, s)
 
 	s = begin(t, "", nil)
-	if !s.Term.Mode(mouseMoves) {
-		t.Error("the mouse is not used")
-	}
+	s.WaitScreen(used, "the mouse used")
 	leave(t, s)
 }
 

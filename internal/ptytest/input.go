@@ -110,6 +110,7 @@ func (s *Session) mouse(button, x, y int, final rune) {
 // send writes input and waits until the program has read it or has ended.
 func (s *Session) send(input string) {
 	s.t.Helper()
+	s.remember()
 	if _, err := s.master.WriteString(input); err != nil {
 		s.fail(fmt.Sprintf("cannot send %q: %v", input, err))
 	}

@@ -51,6 +51,8 @@ type Session struct {
 	exited     chan struct{} // closed when the program has ended
 	ended      chan struct{} // closed when its last output has been read as well
 	keystrokes int
+	before     string // what the screen showed before the last input
+	answered   bool   // what came of the last input was waited for
 }
 
 // Start runs a program, argv[0] with its arguments, on a new terminal. It knows nothing of the environment of the test:
@@ -158,10 +160,20 @@ func (s *Session) stop() {
 	}
 }
 
-// WaitFor waits until text is on the screen, within one row.
+// WaitFor waits until text is on the screen, within one row. It may not have been there before the last keys, as with WaitNew.
 func (s *Session) WaitFor(text string) {
 	s.t.Helper()
-	s.WaitScreen(func(screen *Terminal) bool { return strings.Contains(screen.Text(), text) }, fmt.Sprintf("%q", text))
+	s.WaitNew(func(screen string) bool { return strings.Contains(screen, text) }, fmt.Sprintf("%q", text))
+}
+
+// WaitNew waits until the text of the screen is as seen wants it, as WaitScreen does, and ends the test if it was so before the keys that were
+// pressed since the last wait: then there would be nothing to wait for, and the next key could come before these have done anything.
+func (s *Session) WaitNew(seen func(screen string) bool, what string) {
+	s.t.Helper()
+	if seen(s.before) {
+		s.fail(fmt.Sprintf("the screen showed %s before the last keys were pressed: wait for what only they can have brought about", what))
+	}
+	s.WaitScreen(func(screen *Terminal) bool { return seen(screen.Text()) }, what)
 }
 
 // WaitGone waits until text is nowhere on the screen.
@@ -176,6 +188,7 @@ func (s *Session) WaitGone(text string) {
 // wait for something that only the last key can have brought about.
 func (s *Session) WaitScreen(seen func(*Terminal) bool, what string) {
 	s.t.Helper()
+	s.answered = true
 	deadline := time.After(patience)
 	for !s.look(seen) {
 		select {
@@ -188,6 +201,15 @@ func (s *Session) WaitScreen(seen func(*Terminal) bool, what string) {
 		case <-deadline:
 			s.fail(fmt.Sprintf("after %v the screen does not show %s", patience, what))
 		}
+	}
+}
+
+// remember keeps what the screen shows before the first input since the last wait.
+func (s *Session) remember() {
+	if s.answered {
+		s.drawing.Lock()
+		s.before, s.answered = s.Term.Text(), false
+		s.drawing.Unlock()
 	}
 }
 
@@ -218,6 +240,7 @@ func (s *Session) Settle() {
 // Resize changes the size of the terminal and lets the program know.
 func (s *Session) Resize(cols, rows int) {
 	s.t.Helper()
+	s.remember()
 	s.Term.Resize(cols, rows)
 	s.setSize(cols, rows)
 }
@@ -260,6 +283,7 @@ func (s *Session) Wait() (exitCode int) {
 		}
 	}
 	s.Term.finish()
+	s.before = "" // nothing more can come
 	return s.cmd.ProcessState.ExitCode()
 }
 

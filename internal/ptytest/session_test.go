@@ -286,6 +286,23 @@ offence: byte 10: control character "\a"
 	}
 }
 
+// What the screen showed before the last keys is no answer to them; what has come since is, though it stood there once before.
+func TestAStaleScreenIsNoAnswer(t *testing.T) {
+	s := shell(t, Options{Cols: 40, Rows: 8}, `stty -echo; echo ready; read key; echo "got $key"; read key; printf '\033[2J\033[Hgot %s' "$key"; read key; printf '\033[2J\033[Hready'`)
+	s.WaitFor("ready")
+	s.Press("1", "Enter")
+	s.WaitFor("got 1")
+	s.WaitFor("got") // of the same answer
+	s.Press("2", "Enter")
+	got := failureOf(t, s, func() { s.WaitFor("got") })
+	if want := `the screen showed "got" before the last keys were pressed`; !strings.HasPrefix(got, want) {
+		t.Errorf("message %q, want %q", got, want)
+	}
+	s.WaitFor("got 2")
+	s.Press("Enter")
+	s.WaitFor("ready")
+}
+
 func TestMouseNobodyAskedFor(t *testing.T) {
 	s := shell(t, Options{}, "exit")
 	s.Wait()

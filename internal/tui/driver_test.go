@@ -200,7 +200,7 @@ func (e *editor) run(cmd tea.Cmd) {
 		}
 	case tea.QuitMsg:
 		e.quit = true
-	case loadedMsg, savedMsg, listedMsg, plannedMsg, loosenedMsg, cardMsg, keptMsg, handedMsg, recordedMsg, lookedMsg, versionsMsg, aloneMsg, openedMsg:
+	case loadedMsg, savedMsg, listedMsg, plannedMsg, loosenedMsg, cardMsg, keptMsg, handedMsg, recordedMsg, lookedMsg, versionsMsg, aloneMsg:
 		e.send(msg)
 	default: // for the terminal library: the mouse
 		e.did = append(e.did, reflect.TypeOf(msg).String())

@@ -26,8 +26,8 @@ type Files struct {
 	Glance func(path string) string                      // the same without reading the file, and not so surely; nil where that is no cheaper
 	Hold   func(path string) (release func(), err error) // keeps a file from other windows; a *hold.Taken where one has it; nil holds nothing
 	Recent func() []string
-	List   func() []string // the sheets in the folder at hand
-	Opened func(path string)
+	List   func() []string             // the sheets in the folder at hand
+	Opened func(path string)           // puts a sheet among those open lately, without waiting for the disks of the others
 	Before func(path string) []Version // the versions saved before, the latest first; nil where none are kept
 	// Card writes the card of a sheet to a file and says what was written, and what whoever prints it should know. of is where the
 	// sheet is from.

@@ -171,10 +171,6 @@ func (m *Model) handle(msg tea.Msg) tea.Cmd {
 		return m.loaded(msg)
 	case savedMsg:
 		return m.wasSaved(msg)
-	case openedMsg:
-		if msg.then != nil {
-			return m.unlessUnsaved(msg.then) // something may have been done since
-		}
 	case aloneMsg:
 		m.offerAlone(msg.left, (*Model).lookForLeft)
 	case watchMsg:

@@ -74,7 +74,9 @@ func (m *Model) saveTo(d *document, path string, over bool, then func(*Model) te
 			return msg
 		}
 		msg.said, msg.stamp, msg.err = files.Save(path, s)
-		msg.done = msg.err == nil
+		if msg.done = msg.err == nil; msg.done {
+			files.Opened(path) // before it is told, for whoever reads that may leave
+		}
 		return msg
 	}
 }
@@ -110,15 +112,11 @@ func (m *Model) wasSaved(msg savedMsg) tea.Cmd {
 	if msg.said != "" {
 		m.warn("saved to " + shortName(msg.path) + "; " + msg.said)
 	}
-	opened := m.opts.Files.Opened
-	return func() tea.Msg { // a command, for it looks at all those that were open lately, on whatever disks they are
-		opened(msg.path)
-		return openedMsg{msg.then}
+	if msg.then != nil {
+		return m.unlessUnsaved(msg.then) // something may have been done since
 	}
+	return nil
 }
-
-// openedMsg says that a sheet stands among those open lately, and what is to be done then.
-type openedMsg struct{ then func(*Model) tea.Cmd }
 
 // notSaved says why nothing was written, and asks what to do about it.
 func (m *Model) notSaved(msg savedMsg) {
