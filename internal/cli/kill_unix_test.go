@@ -32,7 +32,7 @@ import (
 )
 
 var (
-	kills    = flag.Int("kills", 200, "how often to kill the program on a terminal")
+	kills    = flag.Int("kills", 100, "how often to kill the program on a terminal")
 	killSeed = flag.Uint64("killseed", 1, "the seed of what is typed before")
 )
 
