@@ -254,12 +254,13 @@ func (f *failure) Fatalf(format string, args ...any) {
 	panic(f)
 }
 
-// failureOf runs do, which must end its test, and returns its message.
+// failureOf runs do, which must end its test, and returns its message. The session can be used on.
 func failureOf(t *testing.T, s *Session, do func()) (text string) {
 	t.Helper()
 	f := &failure{TB: s.t}
 	s.t = f
 	defer func() {
+		s.t = f.TB
 		if recover() == nil {
 			t.Error("the test went on")
 		}
