@@ -89,7 +89,7 @@ func (m *Meter) Stop() {
 }
 
 // FirstFrame waits until at least so many cells of the screen are not blank and nothing has come for a while, and returns
-// what came since the program was started. It ends the test when that takes more than 10 s.
+// what came since the program was started. It ends the test when that takes more than a minute.
 func (m *Meter) FirstFrame(cells int, quiet time.Duration) Reply {
 	m.t.Helper()
 	reply, ok := m.untilQuiet(m.began, quiet, func() bool { return m.shown() >= cells })
@@ -119,7 +119,7 @@ func (m *Meter) Press(key string, quiet time.Duration) Reply {
 }
 
 // untilQuiet draws output until there is enough of it and nothing has come for a while; ok is false if that takes more than
-// 10 s or the program has ended. Without enough, any output or none will do.
+// a minute or the program has ended. Without enough, any output or none will do.
 func (m *Meter) untilQuiet(began time.Time, quiet time.Duration, enough func() bool) (reply Reply, ok bool) {
 	deadline := time.Now().Add(patience)
 	for {

@@ -18,7 +18,7 @@ import (
 
 const (
 	// patience is how long a test waits for the program before it fails. It is generous, for a busy build server.
-	patience = 10 * time.Second
+	patience = time.Minute
 	// quiet is how long a screen must not change to pass for finished in a picture.
 	quiet = 60 * time.Millisecond
 )
@@ -183,7 +183,7 @@ func (s *Session) WaitGone(text string) {
 }
 
 // WaitScreen waits until the screen is as seen wants it, and ends the test, with a picture of the screen, if that takes
-// longer than 10 s or the program has ended before; what says what was waited for. The screen stands still while seen
+// longer than a minute or the program has ended before; what says what was waited for. The screen stands still while seen
 // looks at it, and is not shown within a synchronised frame (mode 2026). A screen that is already so is found at once:
 // wait for something that only the last key can have brought about.
 func (s *Session) WaitScreen(seen func(*Terminal) bool, what string) {
