@@ -410,9 +410,10 @@ func TestTwoWindowsOneKilled(t *testing.T) {
 	two.WaitFor("open in another window")
 	two.Press("l")
 	two.WaitGone("open in another window")
-	two.WaitScreen(func(term *ptytest.Terminal) bool { return strings.Contains(term.Text(), "nothing placed yet") }, "the sheet as it was saved")
-	if strings.Contains(two.Term.Text(), "unfinished") {
-		t.Fatalf("offered while it is open elsewhere:\n%s", two.Term.Text())
+	if text := two.Term.Text(); !strings.Contains(text, "nothing placed yet") {
+		t.Fatalf("it is not as it was saved:\n%s", text)
+	} else if strings.Contains(text, "unfinished") {
+		t.Fatalf("offered while it is open elsewhere:\n%s", text)
 	}
 	two.Quit("q")
 	v.end(pid)

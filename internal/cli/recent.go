@@ -40,7 +40,10 @@ func recentFile() (string, error) {
 func recentSheets() []string {
 	var list []string
 	for _, p := range remembered() {
-		if _, err := os.Stat(p); err == nil && len(list) < mostRecent {
+		if len(list) == mostRecent {
+			break // the disks of the others need not be waited for
+		}
+		if _, err := os.Stat(p); err == nil {
 			list = append(list, p)
 		}
 	}
